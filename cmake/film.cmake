@@ -1,0 +1,98 @@
+# How Filmwright is put together: a static library for each folder under src, one test program
+# for each folder under tests/unit, one program for each file under bench and tests/fuzz. Files
+# are found by pattern, so a new file needs no edit here.
+
+find_program(CCACHE ccache)
+if(CCACHE)
+  set(CMAKE_CXX_COMPILER_LAUNCHER ${CCACHE})
+endif()
+find_program(MOLD mold)
+if(MOLD)
+  add_link_options(-fuse-ld=mold)
+endif()
+
+function(film_options target)
+  target_compile_options(${target} PRIVATE
+    -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion -Wold-style-cast
+    -Wnon-virtual-dtor $<$<BOOL:${FILM_STRICT}>:-Werror>)
+endfunction()
+
+# film_library(NAME FOLDERS folder... OUTSIDE library...): src/NAME as film_NAME.
+function(film_library name)
+  cmake_parse_arguments(ARG "" "" "FOLDERS;OUTSIDE" ${ARGN})
+  file(GLOB_RECURSE sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/${name}/*.cpp)
+  file(GLOB_RECURSE headers CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/${name}/*.h)
+  if(NOT sources)
+    file(WRITE ${PROJECT_BINARY_DIR}/empty/${name}.cpp "")
+    set(sources ${PROJECT_BINARY_DIR}/empty/${name}.cpp)
+  endif()
+  add_library(film_${name} STATIC ${sources})
+  target_sources(film_${name} PUBLIC FILE_SET HEADERS
+    BASE_DIRS ${PROJECT_SOURCE_DIR}/src FILES ${headers})
+  set_target_properties(film_${name} PROPERTIES VERIFY_INTERFACE_HEADER_SETS ON)
+  target_include_directories(film_${name} PUBLIC ${PROJECT_SOURCE_DIR}/src)
+  list(TRANSFORM ARG_FOLDERS PREPEND film_)
+  target_link_libraries(film_${name} PUBLIC ${ARG_FOLDERS} ${ARG_OUTSIDE})
+  film_options(film_${name})
+endfunction()
+
+# The one executable: apps/filmwright with the built web page inside.
+function(film_program)
+  include(cmake/embed.cmake)
+  file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/apps/*.cpp)
+  add_executable(filmwright ${sources})
+  target_link_libraries(filmwright PRIVATE film_cli film_server film_workbench film_store)
+  film_embed_web(filmwright ${PROJECT_SOURCE_DIR}/web/dist)
+  film_options(filmwright)
+endfunction()
+
+function(film_tests)
+  find_package(GTest REQUIRED)
+  find_package(rapidcheck QUIET)
+  include(GoogleTest)
+  foreach(kind unit property golden system)
+    file(GLOB folders LIST_DIRECTORIES true CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/tests/${kind}/*)
+    foreach(folder ${folders})
+      if(IS_DIRECTORY ${folder})
+        file(GLOB_RECURSE sources CONFIGURE_DEPENDS ${folder}/*_test.cpp)
+        get_filename_component(name ${folder} NAME)
+        if(sources AND TARGET film_${name})
+          add_executable(${kind}_${name} ${sources})
+          target_link_libraries(${kind}_${name} PRIVATE film_${name} film_host film_exchange
+            GTest::gtest GTest::gtest_main rapidcheck)
+          target_include_directories(${kind}_${name} PRIVATE ${PROJECT_SOURCE_DIR}/tests)
+          target_compile_definitions(${kind}_${name} PRIVATE
+            FILM_SOURCE_DIR="${PROJECT_SOURCE_DIR}" FILM_BINARY_DIR="${PROJECT_BINARY_DIR}")
+          film_options(${kind}_${name})
+          gtest_discover_tests(${kind}_${name} TEST_PREFIX "${kind}.${name}."
+            DISCOVERY_MODE PRE_TEST PROPERTIES TIMEOUT 300)
+        endif()
+      endif()
+    endforeach()
+  endforeach()
+endfunction()
+
+function(film_benchmarks)
+  find_package(benchmark REQUIRED)
+  file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/bench/*.cpp)
+  foreach(source ${sources})
+    get_filename_component(name ${source} NAME_WE)
+    add_executable(bench_${name} EXCLUDE_FROM_ALL ${source})
+    target_link_libraries(bench_${name} PRIVATE film_host film_exchange film_demo film_surface
+      film_pattern film_layout film_cutting film_planning film_glazing benchmark::benchmark)
+    target_compile_definitions(bench_${name} PRIVATE FILM_SOURCE_DIR="${PROJECT_SOURCE_DIR}")
+    film_options(bench_${name})
+  endforeach()
+endfunction()
+
+function(film_fuzz_targets)
+  file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/tests/fuzz/*.cpp)
+  foreach(source ${sources})
+    get_filename_component(name ${source} NAME_WE)
+    add_executable(fuzz_${name} ${source})
+    target_link_libraries(fuzz_${name} PRIVATE film_exchange film_surface film_pattern film_layout
+      film_cutting film_planning film_glazing)
+    target_link_options(fuzz_${name} PRIVATE -fsanitize=fuzzer)
+    film_options(fuzz_${name})
+  endforeach()
+endfunction()

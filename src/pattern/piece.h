@@ -1,0 +1,62 @@
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "base/units.h"
+#include "geometry/polygon.h"
+
+namespace film::pattern {
+
+/// What the panel does where a stretch of a piece's edge lies; decides the default allowance.
+enum class EdgeKind {
+  gap,     ///< a panel gap: film tucks round the edge into the gap
+  hem,     ///< a folded flange or lip: film wraps round it
+  cutout,  ///< an opening in the panel (handle, lamp, badge): film is cut at it or tucked in
+  seal,    ///< a rubber seal or trim: film is held back from it
+  seam,    ///< where this piece meets another on the same panel
+};
+
+/// How the allowance is shaped at the corner where a stretch starts.
+enum class Corner {
+  closed,  ///< mitred: the allowances meet in a point
+  round,   ///< an arc about the corner of the fold line
+  notch,   ///< a wedge taken out so that two tucks lie side by side
+};
+
+/// A named stretch of a ring's fold line, from one vertex to the start of the next stretch.
+struct EdgeStretch {
+  std::string name;             ///< unique within the piece: "front", "handle"
+  EdgeKind kind = EdgeKind::gap;
+  std::size_t ring = 0;         ///< 0 is the outer ring, k is hole k - 1
+  std::size_t first = 0;        ///< index of its first vertex in that ring of the fold
+  Mm allowance{0};              ///< outward to tuck > 0, cut at the edge 0, held back < 0
+  Corner corner = Corner::round;
+
+  friend bool operator==(const EdgeStretch&, const EdgeStretch&) = default;
+};
+
+/// In which turns a piece may lie on the roll (the roll runs along +x).
+enum class Grain {
+  along,   ///< piece +x along the roll, either way round (0 or 180 degrees)
+  square,  ///< any quarter turn
+  free,    ///< any angle
+};
+
+/// One flat shape of film. Piece frame: mm, face up, +x along the grain.
+struct Piece {
+  std::string id;     ///< stable within a vehicle: "hood", "door_front_left"
+  std::string name;   ///< for people
+  std::string zone;   ///< "front", "left", ...
+  Polygon fold;       ///< the panel's own edge, where the film folds
+  Polygon cut;        ///< what the knife cuts: the fold moved by the allowances
+  std::vector<EdgeStretch> edges;   ///< by ring, then by `first`
+  std::vector<Polyline> slits;      ///< relief slits, from the cut edge inwards
+  Grain grain = Grain::along;
+  std::string twin_of;              ///< id of the piece it mirrors, or empty
+
+  friend bool operator==(const Piece&, const Piece&) = default;
+};
+
+}  // namespace film::pattern

@@ -1,0 +1,79 @@
+#!/usr/bin/env python3
+"""Holds the code to the table "Who may include whom" of docs/architecture.md.
+
+Checks every #include under src, every film_library line of CMakeLists.txt, the headers that pure
+folders may not use, and where third-party libraries may appear. Prints each breach; exits 1.
+"""
+import pathlib
+import re
+import sys
+
+ROOT = pathlib.Path(__file__).resolve().parent.parent
+PURE = "base geometry surface pattern layout cutting glazing planning pricing".split()
+IMPURE_HEADERS = re.compile(
+    r"<(fstream|filesystem|iostream|cstdio|stdio\.h|thread|future|chrono|unistd\.h|ctime|time\.h|sys/.*)>")
+CONFINED = {  # pattern of an outside header: folders that may name it
+    r"<(soci|sqlite3|libpq)": ["store"],
+    r"<boost/": ["server"],
+    r"<Eigen/": ["geometry", "surface", "glazing", "planning"],
+    r"<(cairo|pango|qrencode|assimp|pugixml)": ["formats"],
+    r"<polyclipping": ["geometry"],
+    r"<tl/": ["base"],
+    r"<fmt/": ["base"],
+    r"<CLI/": ["cli"],
+}
+
+
+def table() -> dict[str, set[str]]:
+    text = (ROOT / "docs/architecture.md").read_text()
+    rows = re.search(r"```layers\n(.*?)```", text, re.S).group(1)
+    return {name: set(allowed.split()) | {name}
+            for name, allowed in re.findall(r"^(\w+):(.*)$", rows, re.M)}
+
+
+def include_breaches(allowed):
+    for path in sorted((ROOT / "src").rglob("*")):
+        if path.suffix not in (".h", ".cpp"):
+            continue
+        parts = path.relative_to(ROOT / "src").parts
+        folder = parts[0]
+        where = path.relative_to(ROOT).as_posix()
+        if folder not in allowed:
+            yield f"{where}: folder {folder} is not in the table"
+            continue
+        for number, line in enumerate(path.read_text().splitlines(), 1):
+            own = re.match(r'\s*#include "([^"/]+)/([^"]+)"', line)
+            if own:
+                other, rest = own.groups()
+                if other not in allowed[folder]:
+                    yield f"{where}:{number}: {folder} may not include {other}"
+                if "detail/" in rest and (other != folder or (path.suffix == ".h" and "detail" not in parts)):
+                    yield f"{where}:{number}: detail/ is private to {other}'s sources"
+            if re.match(r"\s*#include <", line):
+                if folder in PURE and IMPURE_HEADERS.search(line):
+                    yield f"{where}:{number}: {folder} is pure: {line.strip()}"
+                for pattern, folders in CONFINED.items():
+                    if re.search(pattern, line) and folder not in folders:
+                        yield f"{where}:{number}: only {', '.join(folders)} may name {line.strip()}"
+
+
+def link_breaches(allowed):
+    text = (ROOT / "CMakeLists.txt").read_text()
+    for name, body in re.findall(r"film_library\((\w+)([^)]*)\)", text):
+        folders = re.search(r"FOLDERS\s+((?:\w+\s*)+?)(?=OUTSIDE|$)", body)
+        for other in (folders.group(1).split() if folders else []):
+            if other not in allowed.get(name, set()):
+                yield f"CMakeLists.txt: {name} may not link {other}"
+
+
+def main() -> int:
+    allowed = table()
+    breaches = [*include_breaches(allowed), *link_breaches(allowed)]
+    for breach in breaches:
+        print(breach)
+    print(f"layers: {len(breaches)} breaches")
+    return 1 if breaches else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
