@@ -44,6 +44,25 @@ function(film_program)
   target_link_libraries(filmwright PRIVATE film_cli film_server film_workbench film_store)
   film_embed_web(filmwright ${PROJECT_SOURCE_DIR}/web/dist)
   film_options(filmwright)
+
+  # The manual page and the completions are made by the program itself.
+  include(GNUInstallDirs)
+  set(made ${PROJECT_BINARY_DIR}/share)
+  add_custom_command(OUTPUT ${made}/filmwright.1 ${made}/filmwright.bash ${made}/_filmwright
+                            ${made}/filmwright.fish
+    COMMAND ${CMAKE_COMMAND} -E make_directory ${made}
+    COMMAND filmwright manual > ${made}/filmwright.1
+    COMMAND filmwright completion bash > ${made}/filmwright.bash
+    COMMAND filmwright completion zsh > ${made}/_filmwright
+    COMMAND filmwright completion fish > ${made}/filmwright.fish
+    DEPENDS filmwright VERBATIM)
+  add_custom_target(descriptions ALL DEPENDS ${made}/filmwright.1)
+  install(TARGETS filmwright)
+  install(FILES ${made}/filmwright.1 DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
+  install(FILES ${made}/filmwright.bash RENAME filmwright
+          DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions)
+  install(FILES ${made}/_filmwright DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/site-functions)
+  install(FILES ${made}/filmwright.fish DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d)
 endfunction()
 
 function(film_tests)

@@ -1,6 +1,7 @@
 #include "base/assert.h"
 
 #include <cstdlib>
+
 #include <fmt/core.h>
 
 namespace film {

@@ -2,8 +2,9 @@
 
 #include <string>
 #include <string_view>
-#include <tl/expected.hpp>
 #include <utility>
+
+#include <tl/expected.hpp>
 
 namespace film {
 

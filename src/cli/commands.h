@@ -6,8 +6,9 @@ class App;
 
 namespace film::cli {
 
-/// Each adds one sub-command to the program and writes its exit code to `code` when it was run.
-/// One source file each.
-void add_version_command(CLI::App& program, int& code);
+// Each adds one sub-command to the program and writes its exit code to `code` when it was run.
+// One source file each; run_program lists them in the order of the work.
+void add_manual_command(CLI::App& program, int& code);
+void add_completion_command(CLI::App& program, int& code);
 
 }  // namespace film::cli

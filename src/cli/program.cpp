@@ -1,18 +1,39 @@
 #include "cli/program.h"
 
-#include <CLI/CLI.hpp>
+#include <array>
 #include <cstdio>
 #include <exception>
+
+#include <CLI/CLI.hpp>
 
 #include "cli/commands.h"
 
 namespace film::cli {
+namespace {
+
+constexpr std::array<ExitMeaning, 7> kExitMeanings{{
+    {kDone, "Did what was asked; an answer of no is an answer."},
+    {kFailed, "The program itself went wrong: a defect."},
+    {kUsage, "The command line was not understood."},
+    {kBadInput, "An input was refused; nothing was written."},
+    {kNotFound, "A file or a record is not there."},
+    {kIo, "A disk, a device or the network failed."},
+    {kCancelled, "Stopped by the user."},
+}};
+
+}  // namespace
+
+std::span<const ExitMeaning> exit_meanings() {
+  return kExitMeanings;
+}
 
 int run_program(int argc, char** argv) {
-  CLI::App program("Filmwright: from a vehicle's panels to cut film", "filmwright");
+  CLI::App program("From a vehicle's panels to cut film", "filmwright");
+  program.set_version_flag("--version", "filmwright " FILM_VERSION);
   program.require_subcommand(1);
   int code = kDone;
-  add_version_command(program, code);
+  add_manual_command(program, code);
+  add_completion_command(program, code);
   try {
     program.parse(argc, argv);
   } catch (const CLI::ParseError& error) {

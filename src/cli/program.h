@@ -1,21 +1,28 @@
 #pragma once
 
-namespace CLI {
-class App;
-}
+#include <span>
+#include <string_view>
 
 namespace film::cli {
 
-/// What the program's exit code says; the manual page lists them.
+/// What the program's exit code says.
 enum ExitCode : int {
-  kDone = 0,       ///< did what was asked; an answer of "no" is an answer
-  kFailed = 1,     ///< the program itself went wrong: a defect
-  kUsage = 2,      ///< the command line is not understood
-  kBadInput = 3,   ///< an input was refused; nothing was written
-  kNotFound = 4,   ///< a file or a record is not there
-  kIo = 5,         ///< disk, device or network
-  kCancelled = 6,  ///< stopped by the user
+  kDone = 0,
+  kFailed = 1,
+  kUsage = 2,
+  kBadInput = 3,
+  kNotFound = 4,
+  kIo = 5,
+  kCancelled = 6,
 };
+
+struct ExitMeaning {
+  ExitCode code;
+  std::string_view meaning;
+};
+
+/// Every exit code with its meaning, for the manual page and the help.
+std::span<const ExitMeaning> exit_meanings();
 
 /// Runs `filmwright` with the given command line; returns the exit code.
 int run_program(int argc, char** argv);

@@ -77,7 +77,8 @@ Result<Ring> checked_ring(Ring ring, const char* what) {
   if (ring.size() < 3) {
     return fail(ErrorCode::invalid_input, "an outline needs at least 3 distinct points", what);
   }
-  if (signed_area(ring) == 0) return fail(ErrorCode::invalid_input, "the outline has no area", what);
+  if (signed_area(ring) == 0)
+    return fail(ErrorCode::invalid_input, "the outline has no area", what);
   return ring;
 }
 
@@ -90,17 +91,22 @@ Turn turn_of(double radians) {
   const double nearest = std::round(quarters);
   if (std::abs(quarters - nearest) < 1e-12) {
     switch (static_cast<long long>(nearest) & 3) {
-      case 0: return {1, 0};
-      case 1: return {0, 1};
-      case 2: return {-1, 0};
-      default: return {0, -1};
+      case 0:
+        return {1, 0};
+      case 1:
+        return {0, 1};
+      case 2:
+        return {-1, 0};
+      default:
+        return {0, -1};
     }
   }
   return {std::cos(radians), std::sin(radians)};
 }
 
 Vec2 apply(Turn turn, Vec2 move, Vec2 p) {
-  return {turn.cosine * p.x - turn.sine * p.y + move.x, turn.sine * p.x + turn.cosine * p.y + move.y};
+  return {turn.cosine * p.x - turn.sine * p.y + move.x,
+          turn.sine * p.x + turn.cosine * p.y + move.y};
 }
 
 }  // namespace
@@ -131,7 +137,9 @@ double perimeter(std::span<const Vec2> ring) {
   return ring.empty() ? 0 : length_of(ring) + distance(ring.back(), ring.front());
 }
 
-Box bounding_box(const Polygon& polygon) { return bounding_box(std::span(polygon.outer)); }
+Box bounding_box(const Polygon& polygon) {
+  return bounding_box(std::span(polygon.outer));
+}
 
 Side side_of(std::span<const Vec2> ring, Vec2 point) {
   bool inside = false;

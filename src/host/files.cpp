@@ -2,8 +2,9 @@
 
 #include <cerrno>
 #include <cstring>
-#include <fcntl.h>
 #include <fstream>
+
+#include <fcntl.h>
 #include <unistd.h>
 
 #include "base/text.h"

@@ -27,11 +27,11 @@ enum class Corner {
 
 /// A named stretch of a ring's fold line, from one vertex to the start of the next stretch.
 struct EdgeStretch {
-  std::string name;             ///< unique within the piece: "front", "handle"
+  std::string name;  ///< unique within the piece: "front", "handle"
   EdgeKind kind = EdgeKind::gap;
-  std::size_t ring = 0;         ///< 0 is the outer ring, k is hole k - 1
-  std::size_t first = 0;        ///< index of its first vertex in that ring of the fold
-  Mm allowance{0};              ///< outward to tuck > 0, cut at the edge 0, held back < 0
+  std::size_t ring = 0;   ///< 0 is the outer ring, k is hole k - 1
+  std::size_t first = 0;  ///< index of its first vertex in that ring of the fold
+  Mm allowance{0};        ///< outward to tuck > 0, cut at the edge 0, held back < 0
   Corner corner = Corner::round;
 
   friend bool operator==(const EdgeStretch&, const EdgeStretch&) = default;
@@ -46,15 +46,15 @@ enum class Grain {
 
 /// One flat shape of film. Piece frame: mm, face up, +x along the grain.
 struct Piece {
-  std::string id;     ///< stable within a vehicle: "hood", "door_front_left"
-  std::string name;   ///< for people
-  std::string zone;   ///< "front", "left", ...
-  Polygon fold;       ///< the panel's own edge, where the film folds
-  Polygon cut;        ///< what the knife cuts: the fold moved by the allowances
-  std::vector<EdgeStretch> edges;   ///< by ring, then by `first`
-  std::vector<Polyline> slits;      ///< relief slits, from the cut edge inwards
+  std::string id;                  ///< stable within a vehicle: "hood", "door_front_left"
+  std::string name;                ///< for people
+  std::string zone;                ///< "front", "left", ...
+  Polygon fold;                    ///< the panel's own edge, where the film folds
+  Polygon cut;                     ///< what the knife cuts: the fold moved by the allowances
+  std::vector<EdgeStretch> edges;  ///< by ring, then by `first`
+  std::vector<Polyline> slits;     ///< relief slits, from the cut edge inwards
   Grain grain = Grain::along;
-  std::string twin_of;              ///< id of the piece it mirrors, or empty
+  std::string twin_of;  ///< id of the piece it mirrors, or empty
 
   friend bool operator==(const Piece&, const Piece&) = default;
 };

@@ -13,13 +13,13 @@ namespace film::shop {
 enum class Finish {
   gloss_paint,
   matte_paint,
-  gloss_black,    ///< gloss-black trim
+  gloss_black,  ///< gloss-black trim
   bare_plastic,
   chrome,
-  lamp,           ///< a lamp lens
+  lamp,  ///< a lamp lens
   reflector,
   glass,
-  rubber,         ///< seals
+  rubber,  ///< seals
 };
 
 /// Which half of the vehicle a panel is on; left is the driver's left, +y.
@@ -36,9 +36,9 @@ struct BoundaryStretch {
 
 /// One surface of a vehicle that may get a piece of film.
 struct Panel {
-  std::string id;       ///< stable: "hood", "door_front_left"
-  std::string name;     ///< for people
-  std::string zone;     ///< "front", "left", "right", "rear", "roof", "sills", "glass", "lamps"
+  std::string id;    ///< stable: "hood", "door_front_left"
+  std::string name;  ///< for people
+  std::string zone;  ///< "front", "left", "right", "rear", "roof", "sills", "glass", "lamps"
   Side side = Side::centre;
   Finish finish = Finish::gloss_paint;
   std::string twin_of;  ///< on a right-hand panel: the id of the left one it mirrors

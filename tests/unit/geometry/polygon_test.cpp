@@ -1,7 +1,8 @@
 #include "geometry/polygon.h"
 
-#include <gtest/gtest.h>
 #include <numbers>
+
+#include <gtest/gtest.h>
 
 namespace film {
 namespace {

@@ -1,8 +1,9 @@
 #include "host/thread_executor.h"
 
 #include <atomic>
-#include <gtest/gtest.h>
 #include <vector>
+
+#include <gtest/gtest.h>
 
 namespace film::host {
 namespace {
