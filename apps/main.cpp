@@ -1,5 +1,3 @@
 #include "cli/program.h"
 
-int main(int argc, char** argv) {
-  return film::cli::run_program(argc, argv);
-}
+int main(int argc, char** argv) { return film::cli::run_program(argc, argv); }

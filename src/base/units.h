@@ -51,12 +51,8 @@ struct Money {
 };
 
 namespace literals {
-constexpr Mm operator""_mm(long double v) {
-  return Mm{static_cast<double>(v)};
-}
-constexpr Mm operator""_mm(unsigned long long v) {
-  return Mm{static_cast<double>(v)};
-}
+constexpr Mm operator""_mm(long double v) { return Mm{static_cast<double>(v)}; }
+constexpr Mm operator""_mm(unsigned long long v) { return Mm{static_cast<double>(v)}; }
 constexpr Angle operator""_deg(long double v) {
   return Angle::from_degrees(static_cast<double>(v));
 }

@@ -17,14 +17,10 @@ int exit_code(ErrorCode code) {
     case ErrorCode::invalid_input:
     case ErrorCode::unsupported:
     case ErrorCode::conflict:
-    case ErrorCode::too_large:
-      return kBadInput;
-    case ErrorCode::not_found:
-      return kNotFound;
-    case ErrorCode::cancelled:
-      return kCancelled;
-    case ErrorCode::io:
-      return kIo;
+    case ErrorCode::too_large: return kBadInput;
+    case ErrorCode::not_found: return kNotFound;
+    case ErrorCode::cancelled: return kCancelled;
+    case ErrorCode::io: return kIo;
   }
   return kFailed;
 }

@@ -23,9 +23,7 @@ constexpr std::array<ExitMeaning, 7> kExitMeanings{{
 
 }  // namespace
 
-std::span<const ExitMeaning> exit_meanings() {
-  return kExitMeanings;
-}
+std::span<const ExitMeaning> exit_meanings() { return kExitMeanings; }
 
 int run_program(int argc, char** argv) {
   CLI::App program("From a vehicle's panels to cut film", "filmwright");

@@ -134,12 +134,9 @@ std::string manual_page(const CLI::App& program) {
 
 std::string completion_script(const CLI::App& program, Shell shell) {
   switch (shell) {
-    case Shell::bash:
-      return bash_script(program);
-    case Shell::zsh:
-      return zsh_script(program);
-    case Shell::fish:
-      return fish_script(program);
+    case Shell::bash: return bash_script(program);
+    case Shell::zsh: return zsh_script(program);
+    case Shell::fish: return fish_script(program);
   }
   return {};
 }

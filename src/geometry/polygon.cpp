@@ -91,14 +91,10 @@ Turn turn_of(double radians) {
   const double nearest = std::round(quarters);
   if (std::abs(quarters - nearest) < 1e-12) {
     switch (static_cast<long long>(nearest) & 3) {
-      case 0:
-        return {1, 0};
-      case 1:
-        return {0, 1};
-      case 2:
-        return {-1, 0};
-      default:
-        return {0, -1};
+      case 0: return {1, 0};
+      case 1: return {0, 1};
+      case 2: return {-1, 0};
+      default: return {0, -1};
     }
   }
   return {std::cos(radians), std::sin(radians)};
@@ -137,9 +133,7 @@ double perimeter(std::span<const Vec2> ring) {
   return ring.empty() ? 0 : length_of(ring) + distance(ring.back(), ring.front());
 }
 
-Box bounding_box(const Polygon& polygon) {
-  return bounding_box(std::span(polygon.outer));
-}
+Box bounding_box(const Polygon& polygon) { return bounding_box(std::span(polygon.outer)); }
 
 Side side_of(std::span<const Vec2> ring, Vec2 point) {
   bool inside = false;

@@ -21,26 +21,14 @@ struct Vec2 {
   constexpr Vec2& operator-=(Vec2 b) { return *this = *this - b; }
 };
 
-constexpr double dot(Vec2 a, Vec2 b) {
-  return a.x * b.x + a.y * b.y;
-}
+constexpr double dot(Vec2 a, Vec2 b) { return a.x * b.x + a.y * b.y; }
 /// z of the cross product: positive when b lies counter-clockwise of a.
-constexpr double cross(Vec2 a, Vec2 b) {
-  return a.x * b.y - a.y * b.x;
-}
+constexpr double cross(Vec2 a, Vec2 b) { return a.x * b.y - a.y * b.x; }
 /// a turned a quarter counter-clockwise.
-constexpr Vec2 left_of(Vec2 a) {
-  return {-a.y, a.x};
-}
-constexpr double squared_length(Vec2 a) {
-  return dot(a, a);
-}
-inline double length(Vec2 a) {
-  return std::sqrt(squared_length(a));
-}
-inline double distance(Vec2 a, Vec2 b) {
-  return length(b - a);
-}
+constexpr Vec2 left_of(Vec2 a) { return {-a.y, a.x}; }
+constexpr double squared_length(Vec2 a) { return dot(a, a); }
+inline double length(Vec2 a) { return std::sqrt(squared_length(a)); }
+inline double distance(Vec2 a, Vec2 b) { return length(b - a); }
 
 /// A point or a vector in space, mm. Vehicles: x forward, y to the left, z up.
 struct Vec3 {
@@ -59,20 +47,12 @@ struct Vec3 {
   constexpr Vec3& operator-=(Vec3 b) { return *this = *this - b; }
 };
 
-constexpr double dot(Vec3 a, Vec3 b) {
-  return a.x * b.x + a.y * b.y + a.z * b.z;
-}
+constexpr double dot(Vec3 a, Vec3 b) { return a.x * b.x + a.y * b.y + a.z * b.z; }
 constexpr Vec3 cross(Vec3 a, Vec3 b) {
   return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
 }
-constexpr double squared_length(Vec3 a) {
-  return dot(a, a);
-}
-inline double length(Vec3 a) {
-  return std::sqrt(squared_length(a));
-}
-inline double distance(Vec3 a, Vec3 b) {
-  return length(b - a);
-}
+constexpr double squared_length(Vec3 a) { return dot(a, a); }
+inline double length(Vec3 a) { return std::sqrt(squared_length(a)); }
+inline double distance(Vec3 a, Vec3 b) { return length(b - a); }
 
 }  // namespace film

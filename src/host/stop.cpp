@@ -18,9 +18,7 @@ void watch_interrupts() {
   sigaction(SIGTERM, &action, nullptr);
 }
 
-bool interrupted() {
-  return interrupt_seen.load();
-}
+bool interrupted() { return interrupt_seen.load(); }
 
 std::function<bool()> stop_after(double seconds) {
   const Stopwatch watch;
