@@ -1,0 +1,60 @@
+import hooks from "eslint-plugin-react-hooks";
+import tseslint from "typescript-eslint";
+
+// Who may import whom (type-only imports too). A folder may always import itself.
+const layers = {
+  units: [],
+  geometry: ["units"],
+  api: ["units"],
+  ui: ["units"],
+  canvas: ["geometry", "units", "ui"],
+  features: ["units", "geometry", "api", "ui", "canvas"],
+  app: ["units", "geometry", "api", "ui", "canvas", "features"],
+};
+const folders = Object.keys(layers);
+const features = ["body", "pieces", "roll", "knife", "bench"];
+
+// Parents are reached by "@/folder" only, so that the table sees every import between folders.
+const forbid = (names, message) => [
+  "error",
+  {
+    patterns: [
+      { group: ["../*"], message: "import another folder as @/folder/..." },
+      ...names.map((name) => ({ group: [`@/${name}`, `@/${name}/**`], message })),
+    ],
+  },
+];
+
+export default tseslint.config(
+  { ignores: ["dist", "node_modules", "src/api/schema.gen.ts"] },
+  ...tseslint.configs.strict,
+  hooks.configs.flat["recommended-latest"],
+  {
+    rules: {
+      "@typescript-eslint/consistent-type-imports": "error",
+      eqeqeq: "error",
+      "no-console": "error",
+    },
+  },
+  ...folders
+    .filter((folder) => folder !== "features")
+    .map((folder) => ({
+      files: [`src/${folder}/**`],
+      rules: {
+        "no-restricted-imports": forbid(
+          folders.filter((other) => other !== folder && !layers[folder].includes(other)),
+          `${folder} may only import: ${layers[folder].join(", ") || "nothing"}`,
+        ),
+      },
+    })),
+  ...features.map((feature) => ({
+    files: [`src/features/${feature}/**`],
+    rules: {
+      "no-restricted-imports": forbid(
+        ["app", ...features.filter((other) => other !== feature).map((name) => `features/${name}`)],
+        "a feature imports neither app nor another feature",
+      ),
+    },
+  })),
+  { files: ["e2e/**"], rules: { "no-console": "off" } },
+);

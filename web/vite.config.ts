@@ -1,0 +1,13 @@
+import react from "@vitejs/plugin-react";
+import { fileURLToPath } from "node:url";
+import { defineConfig } from "vitest/config";
+
+const server = process.env["FILMWRIGHT_SERVER"] ?? "http://127.0.0.1:8750";
+
+export default defineConfig({
+  plugins: [react()],
+  resolve: { alias: { "@": fileURLToPath(new URL("./src", import.meta.url)) } },
+  build: { assetsInlineLimit: 0, chunkSizeWarningLimit: 1000 },
+  server: { proxy: { "/api": server } },
+  test: { environment: "jsdom", include: ["src/**/*.test.{ts,tsx}"] },
+});
