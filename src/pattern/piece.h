@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "base/result.h"
 #include "base/units.h"
 #include "geometry/polygon.h"
 
@@ -23,6 +24,7 @@ enum class Corner {
   closed,  ///< mitred: the allowances meet in a point
   round,   ///< an arc about the corner of the fold line
   notch,   ///< a wedge taken out so that two tucks lie side by side
+  slit,    ///< closed, with one relief slit from the point towards the corner of the fold line
 };
 
 /// A named stretch of a ring's fold line, from one vertex to the start of the next stretch.
@@ -44,6 +46,15 @@ enum class Grain {
   free,    ///< any angle
 };
 
+/// Writing on a piece: drawn by the plotter's pen or printed on its sticker, never mirrored.
+struct Label {
+  std::string text;
+  Vec2 at;     ///< middle of the text, inside the piece
+  Angle turn;  ///< direction in which the text reads
+
+  friend bool operator==(const Label&, const Label&) = default;
+};
+
 /// One flat shape of film. Piece frame: mm, face up, +x along the grain.
 struct Piece {
   std::string id;                  ///< stable within a vehicle: "hood", "door_front_left"
@@ -51,12 +62,21 @@ struct Piece {
   std::string zone;                ///< "front", "left", ...
   Polygon fold;                    ///< the panel's own edge, where the film folds
   Polygon cut;                     ///< what the knife cuts: the fold moved by the allowances
-  std::vector<EdgeStretch> edges;  ///< by ring, then by `first`
+  std::vector<EdgeStretch> edges;  ///< by ring, then by `first`; each ring has at least one
   std::vector<Polyline> slits;     ///< relief slits, from the cut edge inwards
   Grain grain = Grain::along;
   std::string twin_of;  ///< id of the piece it mirrors, or empty
+  std::vector<Label> labels;
 
   friend bool operator==(const Piece&, const Piece&) = default;
 };
+
+/// Ring 0 is the outer ring of the polygon, ring k its hole k - 1, as in EdgeStretch::ring.
+const Ring& ring_of(const Polygon& polygon, std::size_t ring);
+
+/// Checks what every maker of pieces promises: stretches sorted by ring and `first`, at least one
+/// on every ring of the fold, indices in range, names unique and not empty, allowances finite.
+/// Errors: invalid_input, naming piece and stretch.
+Result<void> check_edges(const Piece& piece);
 
 }  // namespace film::pattern
