@@ -1,0 +1,134 @@
+#include "layout/problem.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <unordered_set>
+
+#include "base/text.h"
+#include "geometry/predicates.h"
+
+namespace film::layout {
+namespace {
+
+constexpr std::size_t kMostCopies = 1'000'000;
+
+Failure refused(std::string what, std::string where, std::string remedy = {}) {
+  return fail(ErrorCode::invalid_input, std::move(what), std::move(where), std::move(remedy));
+}
+
+bool is_length(double value) { return std::isfinite(value) && value >= 0; }
+
+/// Andrew's monotone chain; counter-clockwise without collinear points.
+Ring convex_hull(Ring points) {
+  std::sort(points.begin(), points.end(),
+            [](Vec2 a, Vec2 b) { return a.x < b.x || (a.x == b.x && a.y < b.y); });
+  Ring hull;
+  for (int side = 0; side < 2; ++side) {
+    const std::size_t base = hull.size();
+    for (const Vec2 p : points) {
+      while (hull.size() >= base + 2 &&
+             orientation(hull[hull.size() - 2], hull[hull.size() - 1], p) <= 0) {
+        hull.pop_back();
+      }
+      hull.push_back(p);
+    }
+    hull.pop_back();
+    std::reverse(points.begin(), points.end());
+  }
+  return hull;
+}
+
+/// The least width of a convex ring is attained square to one of its edges (Houle, Toussaint,
+/// "Computing the width of a set", 1988).
+double least_width_any_turn(const Item& item) {
+  const Ring hull = convex_hull(item.shape.outer);
+  double least = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < hull.size(); ++i) {
+    const Vec2 edge = hull[(i + 1) % hull.size()] - hull[i];
+    const Vec2 normal = left_of(edge) / length(edge);
+    double reach = 0;
+    for (const Vec2 p : hull) reach = std::max(reach, dot(normal, p - hull[i]));
+    least = std::min(least, reach);
+  }
+  return least;
+}
+
+std::optional<Error> fault_of_strip(const Strip& strip) {
+  const Margins& m = strip.margins;
+  if (!is_length(strip.width) || strip.width == 0) {
+    return refused("the width must be a positive number", "strip").value();
+  }
+  if (!is_length(strip.gap) || !is_length(m.start) || !is_length(m.end) || !is_length(m.low) ||
+      !is_length(m.high)) {
+    return refused("gap and margins must be 0 or more", "strip").value();
+  }
+  if (m.low + m.high >= strip.width) {
+    return refused("the margins leave no width to lay pieces on", "strip").value();
+  }
+  if (!(strip.maximum_length > 0)) {
+    return refused("the maximum length must be positive", "strip").value();
+  }
+  return std::nullopt;
+}
+
+std::optional<Error> fault_of_item(const Item& item) {
+  const std::string where = "item " + item.id;
+  if (item.quantity < 0) return refused("the quantity is negative", where).value();
+  if (item.shape.outer.size() < 3 || !(area(item.shape) > 0)) {
+    return refused("the shape has no area", where).value();
+  }
+  for (const Vec2 p : item.shape.outer) {
+    if (!std::isfinite(p.x) || !std::isfinite(p.y)) {
+      return refused("a coordinate is not a finite number", where).value();
+    }
+  }
+  for (const Angle turn : item.turns) {
+    if (!std::isfinite(turn.radians)) return refused("a turn is not a number", where).value();
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::size_t copies_in(const Problem& problem) {
+  std::size_t count = 0;
+  for (const Item& item : problem.items) count += static_cast<std::size_t>(item.quantity);
+  return count;
+}
+
+double area_of(const Problem& problem) {
+  double sum = 0;
+  for (const Item& item : problem.items) sum += item.quantity * area(item.shape);
+  return sum;
+}
+
+double least_width(const Item& item) {
+  if (item.turns.empty()) return least_width_any_turn(item);
+  double least = std::numeric_limits<double>::infinity();
+  for (const Angle turn : item.turns) {
+    const Ring turned = apply(Placement{turn.radians, {}}, std::span<const Vec2>(item.shape.outer));
+    least = std::min(least, bounding_box(std::span(turned)).height());
+  }
+  return least;
+}
+
+std::optional<Error> fault_of(const Problem& problem) {
+  if (auto fault = fault_of_strip(problem.strip)) return fault;
+  std::unordered_set<std::string> ids;
+  for (const Item& item : problem.items) {
+    if (auto fault = fault_of_item(item)) return fault;
+    if (!ids.insert(item.id).second) {
+      return refused("two items have this id", "item " + item.id).value();
+    }
+  }
+  if (copies_in(problem) > kMostCopies) {
+    return Error{ErrorCode::too_large,
+                 format("{} copies are past the limit of {}", copies_in(problem), kMostCopies),
+                 "items",
+                 {}};
+  }
+  return std::nullopt;
+}
+
+}  // namespace film::layout
