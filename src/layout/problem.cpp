@@ -107,7 +107,8 @@ double least_width(const Item& item) {
   if (item.turns.empty()) return least_width_any_turn(item);
   double least = std::numeric_limits<double>::infinity();
   for (const Angle turn : item.turns) {
-    const Ring turned = apply(Placement{turn.radians, {}}, std::span<const Vec2>(item.shape.outer));
+    const Ring turned =
+        film::apply(Placement{turn.radians, {}}, std::span<const Vec2>(item.shape.outer));
     least = std::min(least, bounding_box(std::span(turned)).height());
   }
   return least;
