@@ -96,7 +96,7 @@ function(film_benchmarks)
   file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/bench/*.cpp)
   foreach(source ${sources})
     get_filename_component(name ${source} NAME_WE)
-    add_executable(bench_${name} EXCLUDE_FROM_ALL ${source})
+    add_executable(bench_${name} ${source})
     target_link_libraries(bench_${name} PRIVATE film_host film_exchange film_demo film_surface
       film_pattern film_layout film_cutting film_planning film_glazing benchmark::benchmark)
     target_compile_definitions(bench_${name} PRIVATE FILM_SOURCE_DIR="${PROJECT_SOURCE_DIR}")
