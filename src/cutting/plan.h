@@ -1,0 +1,83 @@
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "base/context.h"
+#include "base/result.h"
+#include "base/units.h"
+#include "cutting/profile.h"
+#include "geometry/box.h"
+#include "geometry/polygon.h"
+
+namespace film::cutting {
+
+/// One shape to cut, where it lies on the roll. Roll frame: mm, x along the roll, y across it,
+/// origin at the low corner of the roll's start.
+struct Shape {
+  std::string piece;  ///< which piece it is, for the order list and the spooler
+  Polygon outline;
+  std::vector<Polyline> slits;  ///< cut before the outline, from inside towards the edge
+
+  friend bool operator==(const Shape&, const Shape&) = default;
+};
+
+/// What the knife is asked to cut.
+struct CutJob {
+  std::vector<Shape> shapes;
+  Mm length{0};  ///< of the roll that the layout takes, from x = 0; the media reaches to here
+
+  friend bool operator==(const CutJob&, const CutJob&) = default;
+};
+
+struct CutOptions {
+  std::uint64_t seed = 1;
+  std::size_t iterations = 20000;  ///< of the search for short travel
+};
+
+enum class ContourKind { slit, hole, outline };
+
+/// One line that the knife follows without lifting.
+struct Contour {
+  std::size_t shape = 0;  ///< index into CutJob::shapes
+  ContourKind kind = ContourKind::outline;
+  std::size_t frame = 0;    ///< frames run along the roll, 0 first
+  Polyline drawn;           ///< what the tip must follow, overcut included; roll frame
+  double drawn_length = 0;  ///< mm of `drawn` before the overcut
+  Polyline path;            ///< where the axis of the knife goes, roll frame
+
+  friend bool operator==(const Contour&, const Contour&) = default;
+};
+
+/// A knife path, ready to be sent.
+struct CutPlan {
+  std::vector<std::string> pieces;  ///< names by shape index
+  Polyline alignment;  ///< axis path of the stroke in waste film that turns the blade; may be empty
+  std::vector<Contour> contours;  ///< in cutting order
+  Box media;                      ///< the rectangle that no knife position may leave
+  std::size_t frames = 0;
+  double look_back = 0;  ///< mm, the furthest that the film is ever fed back
+  double cut_mm = 0;     ///< tip on film, overcuts included
+  double travel_mm = 0;  ///< knife up
+  Seconds estimated;
+
+  friend bool operator==(const CutPlan&, const CutPlan&) = default;
+};
+
+/// Plans the knife path: holes and slits before their outline, small pieces inside others first,
+/// frames along the roll, starts on straight stretches, short travel.
+///
+/// Units: mm, roll frame. Compensation: docs/algorithms/knife.md.
+/// Errors: invalid_input (nothing to cut; a shape outside the media less its margins, longer than
+/// a frame, or crossing another; no waste film to align the blade in), cancelled.
+/// Same input, options and profile give the same plan. Cost: about O(n log n) for the geometry and
+/// options.iterations cheap steps for the order.
+Result<CutPlan> plan_cut(const CutJob& job, const MachineProfile& profile,
+                         const CutOptions& options, const Context& context = {});
+
+/// The plan as the machine's HP-GL.
+std::string emit_hpgl(const CutPlan& plan, const MachineProfile& profile);
+
+}  // namespace film::cutting
