@@ -50,12 +50,23 @@ struct Panel {
   friend bool operator==(const Panel&, const Panel&) = default;
 };
 
+/// A surface that is drawn so that the panels look like a vehicle, and that gets no film: tyres,
+/// rims, the dark body behind the gaps.
+struct Scenery {
+  std::string id;
+  Finish finish = Finish::rubber;
+  TriMesh surface;  ///< as Panel::surface
+
+  friend bool operator==(const Scenery&, const Scenery&) = default;
+};
+
 /// A kind of vehicle: its panels as surveyed. Versions are kept, never overwritten.
 struct VehicleModel {
   std::string id;
   std::string name;
   int version = 1;
   std::vector<Panel> panels;
+  std::vector<Scenery> scenery;  ///< may be empty
 
   friend bool operator==(const VehicleModel&, const VehicleModel&) = default;
 };
