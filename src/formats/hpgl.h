@@ -52,13 +52,14 @@ class HpglWriter {
   [[nodiscard]] std::string bytes() const;
 
  private:
-  void end_run();
+  void close();
+  void append(HpglPoint to);
 
   HpglCoordinates coordinates_;
   std::string out_;
-  std::vector<HpglPoint> run_;  // points of the instruction being gathered
-  HpglPoint at_;                // where the pen is
-  bool down_ = false;
+  HpglPoint at_;          // where the pen is
+  bool placed_ = false;   // an absolute position has been sent
+  std::size_t open_ = 0;  // points in the instruction that is still open
 };
 
 /// One stretch drawn with the pen down, or travelled with it up. Its first point is where the pen
