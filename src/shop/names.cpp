@@ -1,0 +1,101 @@
+#include "shop/names.h"
+
+#include <span>
+
+#include "base/assert.h"
+
+namespace film::shop {
+namespace {
+
+template <class Choice>
+struct Named {
+  Choice value;
+  std::string_view name;
+};
+
+using pattern::EdgeKind;
+
+constexpr Named<Finish> kFinishes[] = {
+    {Finish::gloss_paint, "gloss_paint"}, {Finish::matte_paint, "matte_paint"},
+    {Finish::gloss_black, "gloss_black"}, {Finish::bare_plastic, "bare_plastic"},
+    {Finish::chrome, "chrome"},           {Finish::lamp, "lamp"},
+    {Finish::reflector, "reflector"},     {Finish::glass, "glass"},
+    {Finish::rubber, "rubber"},
+};
+constexpr Named<Side> kSides[] = {
+    {Side::left, "left"}, {Side::right, "right"}, {Side::centre, "centre"}};
+constexpr Named<FilmUse> kUses[] = {{FilmUse::paint, "paint"},
+                                    {FilmUse::trim, "trim"},
+                                    {FilmUse::lamp, "lamp"},
+                                    {FilmUse::glass, "glass"}};
+constexpr Named<Gloss> kGlosses[] = {
+    {Gloss::gloss, "gloss"}, {Gloss::satin, "satin"}, {Gloss::matte, "matte"}};
+constexpr Named<JobState> kStates[] = {{JobState::scoped, "scoped"},
+                                       {JobState::laid_out, "laid_out"},
+                                       {JobState::cut_planned, "cut_planned"},
+                                       {JobState::released, "released"},
+                                       {JobState::cancelled, "cancelled"}};
+constexpr Named<LengthUnit> kUnits[] = {{LengthUnit::mm, "mm"}, {LengthUnit::inch, "in"}};
+constexpr Named<EdgeKind> kEdges[] = {{EdgeKind::gap, "gap"},
+                                      {EdgeKind::hem, "hem"},
+                                      {EdgeKind::cutout, "cutout"},
+                                      {EdgeKind::seal, "seal"},
+                                      {EdgeKind::seam, "seam"}};
+
+template <class Choice>
+std::string_view name_in(std::span<const Named<Choice>> table, Choice value) {
+  for (const auto& row : table) {
+    if (row.value == value) return row.name;
+  }
+  FILM_ASSERT(false && "a choice without a name");
+  return {};
+}
+
+template <class Choice>
+std::optional<Choice> value_in(std::span<const Named<Choice>> table, std::string_view name) {
+  for (const auto& row : table) {
+    if (row.name == name) return row.value;
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::string_view name_of(Finish value) { return name_in<Finish>(kFinishes, value); }
+std::string_view name_of(Side value) { return name_in<Side>(kSides, value); }
+std::string_view name_of(FilmUse value) { return name_in<FilmUse>(kUses, value); }
+std::string_view name_of(Gloss value) { return name_in<Gloss>(kGlosses, value); }
+std::string_view name_of(JobState value) { return name_in<JobState>(kStates, value); }
+std::string_view name_of(LengthUnit value) { return name_in<LengthUnit>(kUnits, value); }
+std::string_view name_of(EdgeKind value) { return name_in<EdgeKind>(kEdges, value); }
+
+template <>
+std::optional<Finish> parse<Finish>(std::string_view name) {
+  return value_in<Finish>(kFinishes, name);
+}
+template <>
+std::optional<Side> parse<Side>(std::string_view name) {
+  return value_in<Side>(kSides, name);
+}
+template <>
+std::optional<FilmUse> parse<FilmUse>(std::string_view name) {
+  return value_in<FilmUse>(kUses, name);
+}
+template <>
+std::optional<Gloss> parse<Gloss>(std::string_view name) {
+  return value_in<Gloss>(kGlosses, name);
+}
+template <>
+std::optional<JobState> parse<JobState>(std::string_view name) {
+  return value_in<JobState>(kStates, name);
+}
+template <>
+std::optional<LengthUnit> parse<LengthUnit>(std::string_view name) {
+  return value_in<LengthUnit>(kUnits, name);
+}
+template <>
+std::optional<EdgeKind> parse<EdgeKind>(std::string_view name) {
+  return value_in<EdgeKind>(kEdges, name);
+}
+
+}  // namespace film::shop

@@ -1,0 +1,40 @@
+#pragma once
+
+#include <optional>
+#include <string_view>
+
+#include "shop/film.h"
+#include "shop/job.h"
+#include "shop/settings.h"
+#include "shop/vehicle.h"
+
+namespace film::shop {
+
+// The stable names of choices, as they stand in the store and in JSON ("gloss_paint").
+std::string_view name_of(Finish value);
+std::string_view name_of(Side value);
+std::string_view name_of(FilmUse value);
+std::string_view name_of(Gloss value);
+std::string_view name_of(JobState value);
+std::string_view name_of(LengthUnit value);
+std::string_view name_of(pattern::EdgeKind value);
+
+/// The choice of that name, if there is one: `parse<Finish>("glass")`.
+template <class Choice>
+std::optional<Choice> parse(std::string_view name);
+template <>
+std::optional<Finish> parse(std::string_view name);
+template <>
+std::optional<Side> parse(std::string_view name);
+template <>
+std::optional<FilmUse> parse(std::string_view name);
+template <>
+std::optional<Gloss> parse(std::string_view name);
+template <>
+std::optional<JobState> parse(std::string_view name);
+template <>
+std::optional<LengthUnit> parse(std::string_view name);
+template <>
+std::optional<pattern::EdgeKind> parse(std::string_view name);
+
+}  // namespace film::shop
