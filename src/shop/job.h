@@ -31,6 +31,7 @@ struct Job {
   std::string title;
   std::string customer;  ///< may be empty
   std::string vehicle;   ///< id of a vehicle model
+  int vehicle_version = 1;
   std::vector<ScopeItem> scope;
   JobState state = JobState::scoped;
   std::int64_t revision = 1;  ///< counts every change; a stale writer is refused

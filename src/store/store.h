@@ -1,0 +1,89 @@
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <type_traits>
+#include <utility>
+
+#include "base/result.h"
+#include "store/book.h"
+
+namespace film::store {
+
+/// A place that keeps the shop's book. Every use is one transaction: what `change` was given
+/// happens whole or not at all, and what it returned as done is on the disk. Thread-safe.
+class Store {
+ public:
+  virtual ~Store() = default;
+
+  /// Calls `use(book)`, which only reads. Returns what it returns.
+  template <class Use>
+  auto look(Use use) {
+    return run<Use>(Access::look, std::move(use));
+  }
+
+  /// Calls `use(book)` and keeps its changes when it succeeds; a failed Result or an exception
+  /// undoes them. Errors of the store itself: io; conflict when it stays locked too long.
+  template <class Use>
+  auto change(Use use) {
+    return run<Use>(Access::change, std::move(use));
+  }
+
+  /// Whether the book can be read and is whole; the error says what is wrong.
+  virtual Result<void> check_integrity() = 0;
+  /// A copy of the whole book as of now, made while others use it. Errors: io, conflict (the file
+  /// is there already).
+  virtual Result<void> back_up(const std::filesystem::path& file) = 0;
+
+ protected:
+  enum class Access { look, change };
+  virtual Result<void> transact(Access access, const std::function<Result<void>(Book&)>& use) = 0;
+
+ private:
+  template <class T>
+  struct IsResult : std::false_type {};
+  template <class T>
+  struct IsResult<Result<T>> : std::true_type {};
+
+  // A use may return a plain value, nothing, or a Result of either; callers always get a Result.
+  template <class Use>
+  auto run(Access access, Use use) {
+    using Answer = std::invoke_result_t<Use&, Book&>;
+    if constexpr (std::is_void_v<Answer>) {
+      return transact(access, [&use](Book& book) -> Result<void> {
+        use(book);
+        return {};
+      });
+    } else if constexpr (std::is_same_v<Answer, Result<void>>) {
+      return transact(access, [&use](Book& book) { return use(book); });
+    } else if constexpr (IsResult<Answer>::value) {
+      std::optional<Answer> answer;
+      const Result<void> done = transact(access, [&](Book& book) -> Result<void> {
+        answer.emplace(use(book));
+        if (!*answer) return Failure(answer->error());
+        return {};
+      });
+      return done ? std::move(*answer) : Answer(Failure(done.error()));
+    } else {
+      std::optional<Answer> answer;
+      const Result<void> done = transact(access, [&](Book& book) -> Result<void> {
+        answer.emplace(use(book));
+        return {};
+      });
+      return done ? Result<Answer>(std::move(*answer)) : Result<Answer>(Failure(done.error()));
+    }
+  }
+};
+
+/// Opens (or makes) a book in one SQLite file and brings it to the present form.
+/// Errors: io (not a database, no permission, disk full, damaged), unsupported (written by a newer
+/// program; a book that is not ours), each naming the file.
+Result<std::unique_ptr<Store>> open_sqlite(const std::filesystem::path& file);
+
+/// A book that lives only in memory.
+Result<std::unique_ptr<Store>> open_in_memory();
+
+}  // namespace film::store

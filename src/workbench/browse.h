@@ -1,0 +1,45 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "base/result.h"
+#include "shop/film.h"
+#include "shop/job.h"
+#include "shop/kept_layout.h"
+#include "shop/profile.h"
+#include "shop/roll.h"
+#include "shop/settings.h"
+#include "workbench/workbench.h"
+
+namespace film::workbench {
+
+/// A kind of vehicle without its surfaces.
+struct VehicleSummary {
+  std::string id;
+  std::string name;
+  int version = 1;
+  std::size_t panels = 0;
+};
+
+/// A job with what was made for it.
+struct JobView {
+  shop::Job job;
+  std::vector<shop::KeptLayout> layouts;
+  std::vector<shop::KeptCut> cuts;
+};
+
+// Reading the book. Errors: not_found where one record is asked for; io.
+Result<shop::Settings> shop_settings(Workbench& workbench);
+Result<std::vector<VehicleSummary>> vehicles(Workbench& workbench);
+Result<std::vector<shop::Film>> films(Workbench& workbench);
+Result<std::vector<shop::Roll>> rolls(Workbench& workbench);
+Result<std::vector<shop::KnifeProfile>> profiles(Workbench& workbench);
+Result<std::vector<JobView>> jobs(Workbench& workbench);
+Result<JobView> job(Workbench& workbench, const std::string& id);
+Result<std::vector<shop::HistoryEntry>> history(Workbench& workbench, const std::string& job);
+
+/// Whether the book answers: a short read, for a readiness check.
+Result<void> check_ready(Workbench& workbench);
+
+}  // namespace film::workbench

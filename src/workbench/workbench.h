@@ -1,0 +1,50 @@
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <string>
+
+#include "base/result.h"
+#include "shop/vehicle.h"
+
+namespace film::store {
+class Store;
+}
+
+namespace film::workbench {
+
+class StudyCache;
+
+/// What every use case works on: the shop's book, what was computed from it, and the time. The use
+/// cases are free functions, one file a verb. Thread-safe.
+class Workbench {
+ public:
+  explicit Workbench(std::unique_ptr<store::Store> store);
+  ~Workbench();
+
+  [[nodiscard]] store::Store& store() const { return *store_; }
+  [[nodiscard]] StudyCache& studies() const { return *studies_; }
+
+  /// The vehicle with its surfaces; version 0 asks for the newest. Errors: not_found, io.
+  [[nodiscard]] Result<std::shared_ptr<const shop::VehicleModel>> vehicle(const std::string& id,
+                                                                          int version = 0) const;
+
+ private:
+  struct Vehicles;
+
+  std::unique_ptr<store::Store> store_;
+  std::unique_ptr<StudyCache> studies_;
+  std::unique_ptr<Vehicles> vehicles_;
+};
+
+/// Opens (or makes) the shop's book in a folder, which is made when missing. Errors: io,
+/// unsupported (see store::open_sqlite).
+Result<std::unique_ptr<Workbench>> open_workbench(const std::filesystem::path& folder);
+
+/// A workbench whose book lives only in memory, for one run of the command line and for tests.
+Result<std::unique_ptr<Workbench>> workbench_in_memory();
+
+/// Now, in UTC, as RFC 3339: "2031-05-04T10:00:00Z".
+std::string now();
+
+}  // namespace film::workbench

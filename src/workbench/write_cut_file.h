@@ -1,0 +1,25 @@
+#pragma once
+
+#include <string>
+
+#include "base/result.h"
+#include "workbench/workbench.h"
+
+namespace film::workbench {
+
+enum class CutForm { plt, svg, dxf, pdf };
+
+/// A file to hand out.
+struct CutFile {
+  std::string name;  ///< "J-0001-clear-gloss.plt"
+  std::string media_type;
+  std::string bytes;
+};
+
+/// The kept knife path of one film (empty: the main one) as a file: `plt` is what was kept, byte
+/// for byte; the others are drawings of what the knife follows. Errors: not_found, io; too_large
+/// (a PDF page ends at 5080 mm).
+Result<CutFile> write_cut_file(Workbench& workbench, const std::string& job,
+                               const std::string& film, CutForm form);
+
+}  // namespace film::workbench
