@@ -12,8 +12,8 @@
 
 namespace film {
 
-/// The grid on which regions are combined: about a nanometre.
-inline constexpr double kOverlayGrid = 0x1.0p-20;
+/// The grid on which regions are combined, mm: a sixteenth of a nanometre.
+inline constexpr double kOverlayGrid = 0x1.0p-24;
 
 /// Combines regions given by closed curves that may cross, touch and overlap at will. Each curve
 /// belongs to a layer (0 to 3); a point's winding number is counted in every layer, and a test of

@@ -165,6 +165,14 @@ bool is_simple(std::span<const Vec2> ring) {
   return first_clash(edges) == kNobody;
 }
 
+std::optional<Vec2> first_meeting(std::span<const Ring> rings) {
+  std::vector<Edge> edges;
+  for (std::size_t i = 0; i < rings.size(); ++i) append_edges(rings[i], i, edges);
+  const std::size_t at = first_clash(edges);
+  if (at == kNobody) return std::nullopt;
+  return edges[at].from;
+}
+
 Result<Polygon> make_polygon(Ring outer, std::vector<Ring> holes) {
   auto checked = checked_ring(std::move(outer), "outline");
   if (!checked) return tl::unexpected(checked.error());

@@ -41,7 +41,7 @@ struct ExtendOptions {
 ///
 /// Shape: each fold edge with allowance d adds the strip within d outside it (d changes linearly
 /// where one stretch fades into the next), each outward corner its corner treatment; held-back
-/// edges take away the same on the inside. The union is formed exactly on a grid of 2^-20 mm.
+/// edges take away the same on the inside. The union is formed exactly on a grid of 2^-24 mm.
 /// Errors: invalid_input (broken edges; held back so far that nothing is left or the piece falls
 /// apart, naming the place), cancelled. Cost: O((n + k) log n), k crossings of strips.
 /// Method and measurements: docs/algorithms/allowance.md.
