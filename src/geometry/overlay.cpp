@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "geometry/detail/planar_lines.h"
 #include "geometry/predicates.h"
+#include "geometry/simplify.h"
 
 namespace film {
 namespace {
@@ -97,14 +98,32 @@ void part_shared_corners(std::vector<Ring>& rings) {
   }
 }
 
-/// Nodes left behind where a line that is now gone met this one.
-void drop_straight_nodes(Ring& ring) {
+/// Nodes left behind where a line that is now gone met this one, or where two offset lines run on
+/// into each other; rounding may have put them off the line by a step of the grid.
+Ring without_straight_nodes(const Ring& ring, double most) {
   Ring kept;
   for (std::size_t i = 0; i < ring.size(); ++i) {
     const Vec2 last = kept.empty() ? ring.back() : kept.back();
-    if (orientation(last, ring[i], ring[(i + 1) % ring.size()]) != 0) kept.push_back(ring[i]);
+    const Vec2 next = ring[(i + 1) % ring.size()];
+    const bool straight = dot(ring[i] - last, next - ring[i]) >= 0 &&
+                          distance_to_segment(ring[i], last, next) <= most;
+    if (!straight) kept.push_back(ring[i]);
   }
-  ring = std::move(kept);
+  return kept;
+}
+
+void drop_straight_nodes(std::vector<Ring>& rings) {
+  std::vector<Ring> thinned;
+  for (const Ring& ring : rings) {
+    Ring thin = without_straight_nodes(ring, 2 * kOverlayGrid);
+    if (thin.size() >= 3) thinned.push_back(std::move(thin));
+  }
+  if (!first_meeting(thinned)) {
+    rings = std::move(thinned);
+    return;
+  }
+  for (Ring& ring : rings) ring = without_straight_nodes(ring, 0);
+  std::erase_if(rings, [](const Ring& ring) { return ring.size() < 3; });
 }
 
 bool lies_in(const Ring& inner, const Ring& outer) {
@@ -184,8 +203,7 @@ Result<std::vector<Polygon>> Overlay::region(const Test& test, const Context& co
   }
   std::vector<Ring> rings = Tracer(std::move(borders)).rings();
   part_shared_corners(rings);
-  for (Ring& ring : rings) drop_straight_nodes(ring);
-  std::erase_if(rings, [](const Ring& ring) { return ring.size() < 3; });
+  drop_straight_nodes(rings);
   return assembled(std::move(rings));
 }
 
