@@ -77,10 +77,24 @@ PangoAlignment pango_align(Align align) {
   return PANGO_ALIGN_LEFT;
 }
 
+/// Letters go where their shapes ask, not to a grid: the canvas' unit is a millimetre, to which
+/// pango would round them.
+void place_letters_freely(PangoLayout* layout) {
+  PangoContext* context = pango_layout_get_context(layout);
+  pango_context_set_round_glyph_positions(context, FALSE);
+  cairo_font_options_t* options = cairo_font_options_create();
+  cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+  cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+  pango_cairo_context_set_font_options(context, options);
+  cairo_font_options_destroy(options);
+  pango_layout_context_changed(layout);
+}
+
 /// Text set and broken into lines; one pango unit is a 1024th of a millimetre here.
 Owned<PangoLayout> set_text(cairo_t* cairo, std::string_view text, const Font& font, double width,
                             Align align) {
   Owned<PangoLayout> layout(pango_cairo_create_layout(cairo));
+  place_letters_freely(layout.get());
   const Owned<PangoFontDescription> face(pango_font_description_new());
   pango_font_description_set_family(face.get(), "Inter");
   pango_font_description_set_absolute_size(face.get(), font.points / kPointsPerMm * PANGO_SCALE);
