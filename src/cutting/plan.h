@@ -39,14 +39,15 @@ struct CutOptions {
 
 enum class ContourKind { slit, hole, outline };
 
-/// One line that the knife follows without lifting.
+/// One line that the knife follows.
 struct Contour {
   std::size_t shape = 0;  ///< index into CutJob::shapes
   ContourKind kind = ContourKind::outline;
-  std::size_t frame = 0;    ///< frames run along the roll, 0 first
-  Polyline drawn;           ///< what the tip must follow, overcut included; roll frame
-  double drawn_length = 0;  ///< mm of `drawn` before the overcut
-  Polyline path;            ///< where the axis of the knife goes, roll frame
+  std::size_t frame = 0;          ///< frames run along the roll, 0 first
+  Polyline drawn;                 ///< what the tip must follow, the overcut at its end; roll frame
+  double drawn_length = 0;        ///< mm of `drawn` before the overcut
+  std::vector<Polyline> strokes;  ///< where the knife's axis goes, knife down in each; roll frame.
+                                  ///< One for a drag knife, more for a tangential one.
 
   friend bool operator==(const Contour&, const Contour&) = default;
 };
@@ -70,14 +71,17 @@ struct CutPlan {
 /// frames along the roll, starts on straight stretches, short travel.
 ///
 /// Units: mm, roll frame. Compensation: docs/algorithms/knife.md.
-/// Errors: invalid_input (nothing to cut; a shape outside the media less its margins, longer than
-/// a frame, or crossing another; no waste film to align the blade in), cancelled.
+/// The shapes must not overlap (layout/verify.h says so); one may lie in a hole of another.
+/// Errors: invalid_input (nothing to cut; a shape outside the media less its margins or longer than
+/// a frame; no waste film to align the blade in), cancelled.
 /// Same input, options and profile give the same plan. Cost: about O(n log n) for the geometry and
 /// options.iterations cheap steps for the order.
 Result<CutPlan> plan_cut(const CutJob& job, const MachineProfile& profile,
                          const CutOptions& options, const Context& context = {});
 
-/// The plan as the machine's HP-GL.
-std::string emit_hpgl(const CutPlan& plan, const MachineProfile& profile);
+/// The plan as the machine's HP-GL: prefix, IN, pen, velocity, force, the path, PU, SP0, suffix.
+/// What was written between prefix and suffix is read back, and every position of the knife, up or
+/// down, must lie on the media. Errors: invalid_input, naming the piece that leaves it.
+Result<std::string> emit_hpgl(const CutPlan& plan, const MachineProfile& profile);
 
 }  // namespace film::cutting
