@@ -24,7 +24,7 @@ void write_stroke(formats::HpglWriter& writer, const MachineFrame& frame, const 
 
 /// Which piece the n-th stroke with the knife down belongs to.
 std::string piece_of_stroke(const CutPlan& plan, std::size_t n) {
-  if (!plan.alignment.empty() && n-- == 0) return "alignment stroke";
+  if (!plan.alignment.axis.empty() && n-- == 0) return "alignment stroke";
   for (const Contour& contour : plan.contours) {
     if (n < contour.strokes.size()) return plan.pieces[contour.shape];
     n -= contour.strokes.size();
@@ -62,9 +62,9 @@ Result<std::string> emit_hpgl(const CutPlan& plan, const MachineProfile& profile
   writer.select_pen(profile.pen);
   writer.velocity(profile.motion.cut_speed / kMmPerCm);
   if (profile.knife.force) writer.force(*profile.knife.force);
-  if (!plan.alignment.empty()) write_stroke(writer, frame, plan.alignment);
+  if (!plan.alignment.axis.empty()) write_stroke(writer, frame, plan.alignment.axis);
   for (const Contour& contour : plan.contours) {
-    for (const Polyline& stroke : contour.strokes) write_stroke(writer, frame, stroke);
+    for (const Stroke& stroke : contour.strokes) write_stroke(writer, frame, stroke.axis);
   }
   writer.finish();
   const std::string body = writer.bytes();

@@ -123,13 +123,13 @@ std::vector<Step> order_frame(Vec2 from, const Frame& frame, const CutOptions& o
 /// Follows the knife through the job and adds up what it does.
 class Head {
  public:
-  Head(CutPlan& plan, const MachineProfile& profile, Vec2 home)
-      : plan_(plan), profile_(profile), at_(home) {}
+  Head(CutPlan& plan, const MachineProfile& profile)
+      : plan_(plan), profile_(profile), at_(plan.home) {}
 
   [[nodiscard]] Vec2 at() const { return at_; }
 
   void align(const Polyline& stroke) {
-    plan_.alignment = stroke;
+    plan_.alignment = {stroke, std::vector<Phase>(stroke.size() - 1, Phase::align)};
     heading_ = {0, 1};
     follow(stroke);
   }
@@ -137,21 +137,23 @@ class Head {
   void cut(const Step& step, std::size_t frame) {
     const KnifeSettings& knife = profile_.knife;
     Contour contour{step.line->shape, step.line->kind, frame, {}, 0, {}};
+    std::size_t past_start = 0;
     if (step.slit()) {
       contour.drawn = step.line->points;
       contour.drawn_length = length_of(contour.drawn);
     } else {
       contour.drawn = detail::opened_at(step.line->points, step.start, knife.overcut.value);
       contour.drawn_length = perimeter(step.line->points);
+      past_start = contour.drawn.size() - step.line->points.size() - 2;
     }
     if (knife.kind == Knife::drag) {
-      auto path = detail::drag_path(contour.drawn, heading_, knife);
+      auto path = detail::drag_path(contour.drawn, past_start, heading_, knife);
       heading_ = path.heading;
-      contour.strokes = {std::move(path.axis)};
+      contour.strokes = {std::move(path.stroke)};
     } else {
-      contour.strokes = detail::tangential_strokes(contour.drawn, knife);
+      contour.strokes = detail::tangential_strokes(contour.drawn, past_start, knife);
     }
-    for (const Polyline& stroke : contour.strokes) follow(stroke);
+    for (const Stroke& stroke : contour.strokes) follow(stroke.axis);
     plan_.cut_mm += length_of(contour.drawn);
     furthest_ = std::max(furthest_, step.line->box.high.x);
     plan_.look_back = std::max(plan_.look_back, furthest_ - step.line->box.low.x);
@@ -196,7 +198,8 @@ Result<CutPlan> plan_cut(const CutJob& job, const MachineProfile& profile,
   if (!frames) return Failure(frames.error());
   plan.frames = frames->size();
 
-  Head head(plan, profile, MachineFrame(profile, plan.media).to_roll({0, 0}));
+  plan.home = MachineFrame(profile, plan.media).to_roll({0, 0});
+  Head head(plan, profile);
   const double offset = profile.knife.blade_offset.value;
   if (profile.knife.kind == Knife::drag && offset > 0) {
     const auto stroke = detail::alignment_stroke(lines, plan.media, offset);

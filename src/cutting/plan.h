@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -39,15 +40,31 @@ struct CutOptions {
 
 enum class ContourKind { slit, hole, outline };
 
+/// What the knife does on a stretch of its way.
+enum class Phase {
+  travel,   ///< knife up
+  align,    ///< turning the blade in waste film
+  cut,      ///< the tip follows what was drawn
+  swivel,   ///< the axis circles the resting tip
+  overcut,  ///< past the start, on a line that is cut already
+};
+
+/// A way of the knife's axis with the knife down from its first point to its last.
+struct Stroke {
+  Polyline axis;              ///< roll frame
+  std::vector<Phase> phases;  ///< phases[i] is that of axis[i] -> axis[i + 1]
+
+  friend bool operator==(const Stroke&, const Stroke&) = default;
+};
+
 /// One line that the knife follows.
 struct Contour {
   std::size_t shape = 0;  ///< index into CutJob::shapes
   ContourKind kind = ContourKind::outline;
-  std::size_t frame = 0;          ///< frames run along the roll, 0 first
-  Polyline drawn;                 ///< what the tip must follow, the overcut at its end; roll frame
-  double drawn_length = 0;        ///< mm of `drawn` before the overcut
-  std::vector<Polyline> strokes;  ///< where the knife's axis goes, knife down in each; roll frame.
-                                  ///< One for a drag knife, more for a tangential one.
+  std::size_t frame = 0;        ///< frames run along the roll, 0 first
+  Polyline drawn;               ///< what the tip must follow, the overcut at its end; roll frame
+  double drawn_length = 0;      ///< mm of `drawn` before the overcut
+  std::vector<Stroke> strokes;  ///< one for a drag knife, more for a tangential one
 
   friend bool operator==(const Contour&, const Contour&) = default;
 };
@@ -55,9 +72,10 @@ struct Contour {
 /// A knife path, ready to be sent.
 struct CutPlan {
   std::vector<std::string> pieces;  ///< names by shape index
-  Polyline alignment;  ///< axis path of the stroke in waste film that turns the blade; may be empty
+  Stroke alignment;  ///< in waste film, turns the blade before the first contour; may be empty
   std::vector<Contour> contours;  ///< in cutting order
-  Box media;                      ///< the rectangle that no knife position may leave
+  Vec2 home;  ///< where the knife is before the job: the machine's origin, roll frame
+  Box media;  ///< the rectangle that no knife position may leave
   std::size_t frames = 0;
   double look_back = 0;  ///< mm, the furthest that the film is ever fed back
   double cut_mm = 0;     ///< tip on film, overcuts included
@@ -66,6 +84,18 @@ struct CutPlan {
 
   friend bool operator==(const CutPlan&, const CutPlan&) = default;
 };
+
+/// A stretch of the knife's way in one phase.
+struct KnifeMove {
+  Phase phase = Phase::travel;
+  std::optional<std::size_t> contour;  ///< index into CutPlan::contours: cut, or travelled to
+  Polyline axis;                       ///< starts where the move before ended
+
+  friend bool operator==(const KnifeMove&, const KnifeMove&) = default;
+};
+
+/// The whole way of the knife's axis in order, for pictures and replay. It starts at `home`.
+std::vector<KnifeMove> moves_of(const CutPlan& plan);
 
 /// Plans the knife path: holes and slits before their outline, small pieces inside others first,
 /// frames along the roll, starts on straight stretches, short travel.

@@ -138,7 +138,7 @@ inline CutQuality judge(const std::string& bytes, const cutting::CutJob& job,
   if (!plot) return {1e9, 1e9, 1e9};
   const cutting::MachineFrame frame(profile, plan.media);
   auto tips = Blade(offset, heading, std::min(0.02, sample)).replay(*plot, frame);
-  if (!plan.alignment.empty() && !tips.empty()) tips.erase(tips.begin());
+  if (!plan.alignment.axis.empty() && !tips.empty()) tips.erase(tips.begin());
   constexpr double kCell = 3;  // mm; anything further off is as bad as this
   const auto bounded = [](double d) { return std::fmin(d, kCell); };
 

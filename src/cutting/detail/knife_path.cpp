@@ -23,15 +23,22 @@ Vec2 rotated(Vec2 v, double angle) {
   return {c * v.x - s * v.y, s * v.x + c * v.y};
 }
 
+void go(Stroke& stroke, Vec2 to, Phase phase) {
+  stroke.axis.push_back(to);
+  stroke.phases.push_back(phase);
+}
+
 /// Swings the axis about the resting tip from one heading to another.
-void swivel(Polyline& axis, Vec2 tip, Vec2 from, Vec2 to, double offset, double threshold) {
+void swivel(Stroke& stroke, Vec2 tip, Vec2 from, Vec2 to, double offset, double threshold) {
   const double turn = turn_between(from, to);
   if (offset > 0 && std::abs(turn) > threshold) {
     const double widest = 2 * std::acos(std::max(0.0, 1 - kSwivelSagitta / offset));
     const auto steps = static_cast<int>(std::ceil(std::abs(turn) / widest));
-    for (int k = 1; k < steps; ++k) axis.push_back(tip + offset * rotated(from, turn * k / steps));
+    for (int k = 1; k < steps; ++k) {
+      go(stroke, tip + offset * rotated(from, turn * k / steps), Phase::swivel);
+    }
   }
-  axis.push_back(tip + offset * to);
+  if (offset > 0) go(stroke, tip + offset * to, Phase::swivel);
 }
 
 }  // namespace
@@ -65,34 +72,38 @@ Polyline simplified(std::span<const Vec2> chain, double tolerance) {
   return out;
 }
 
-DragPath drag_path(std::span<const Vec2> drawn, Vec2 heading, const KnifeSettings& knife) {
+DragPath drag_path(std::span<const Vec2> drawn, std::size_t overcut, Vec2 heading,
+                   const KnifeSettings& knife) {
   const double offset = knife.blade_offset.value;
   const double threshold = knife.corner_threshold.radians;
-  DragPath path{{drawn.front() + offset * heading}, heading};
+  DragPath path{{{drawn.front() + offset * heading}, {}}, heading};
   for (std::size_t i = 1; i < drawn.size(); ++i) {
     const double s = distance(drawn[i - 1], drawn[i]);
     if (s <= 0) continue;
     const Vec2 direction = (drawn[i] - drawn[i - 1]) / s;
     if (direction != path.heading) {
-      swivel(path.axis, drawn[i - 1], path.heading, direction, offset, threshold);
+      swivel(path.stroke, drawn[i - 1], path.heading, direction, offset, threshold);
     }
-    path.axis.push_back(drawn[i] + offset * direction);
+    const bool past_start = i + overcut >= drawn.size();
+    go(path.stroke, drawn[i] + offset * direction, past_start ? Phase::overcut : Phase::cut);
     path.heading = direction;
   }
   return path;
 }
 
-std::vector<Polyline> tangential_strokes(std::span<const Vec2> drawn, const KnifeSettings& knife) {
-  std::vector<Polyline> strokes{{drawn.front()}};
+std::vector<Stroke> tangential_strokes(std::span<const Vec2> drawn, std::size_t overcut,
+                                       const KnifeSettings& knife) {
+  std::vector<Stroke> strokes{{{drawn.front()}, {}}};
   Vec2 heading{};
   for (std::size_t i = 1; i < drawn.size(); ++i) {
     const double s = distance(drawn[i - 1], drawn[i]);
     if (s <= 0) continue;
     const Vec2 direction = (drawn[i] - drawn[i - 1]) / s;
-    const bool corner = strokes.back().size() > 1 &&
+    const bool corner = strokes.back().axis.size() > 1 &&
                         std::abs(turn_between(heading, direction)) > knife.corner_threshold.radians;
-    if (corner) strokes.push_back({drawn[i - 1]});
-    strokes.back().push_back(drawn[i]);
+    if (corner) strokes.push_back({{drawn[i - 1]}, {}});
+    const bool past_start = i + overcut >= drawn.size();
+    go(strokes.back(), drawn[i], past_start ? Phase::overcut : Phase::cut);
     heading = direction;
   }
   return strokes;

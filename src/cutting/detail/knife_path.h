@@ -1,10 +1,9 @@
 #pragma once
 
-#include <optional>
 #include <span>
 #include <vector>
 
-#include "cutting/profile.h"
+#include "cutting/plan.h"
 #include "geometry/polygon.h"
 
 namespace film::cutting::detail {
@@ -23,12 +22,15 @@ Polyline simplified(std::span<const Vec2> chain, double tolerance);
 /// points at the end. `heading` is where the blade points when it is lowered (unit vector from tip
 /// to axis). docs/algorithms/knife.md derives it.
 struct DragPath {
-  Polyline axis;
+  Stroke stroke;
   Vec2 heading;
 };
-DragPath drag_path(std::span<const Vec2> drawn, Vec2 heading, const KnifeSettings& knife);
+/// The last `overcut` points of `drawn` lie past its start.
+DragPath drag_path(std::span<const Vec2> drawn, std::size_t overcut, Vec2 heading,
+                   const KnifeSettings& knife);
 
 /// The strokes of a knife that the machine turns: broken at corners above the threshold.
-std::vector<Polyline> tangential_strokes(std::span<const Vec2> drawn, const KnifeSettings& knife);
+std::vector<Stroke> tangential_strokes(std::span<const Vec2> drawn, std::size_t overcut,
+                                       const KnifeSettings& knife);
 
 }  // namespace film::cutting::detail
