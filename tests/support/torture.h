@@ -50,11 +50,11 @@ inline cutting::CutJob torture_job() {
   job.shapes.push_back(shape("spike_5", {{20, 50}, {60, 50}, {60, 50 + 40 * 0.0875}}));
   job.shapes.push_back(shape("radius_2", rounded_rectangle({70, 20}, {40, 30}, 2, 16)));
   job.shapes.push_back(shape("radius_2_coarse", rounded_rectangle({70, 55}, {20, 15}, 2, 3)));
-  job.shapes.push_back(shape("circle_50", circle({150, 75}, 50, 360),
-                             {clockwise(circle({150, 75}, 5, 90)),
-                              clockwise(circle({130, 75}, 1, 40)),
-                              clockwise(circle({165, 60}, 0.5, 24)),
-                              {{160, 90}, {160, 91}, {161, 91}, {161, 90}}}));
+  job.shapes.push_back(shape("circle_50", circle({175, 75}, 50, 360),
+                             {clockwise(circle({175, 75}, 5, 90)),
+                              clockwise(circle({155, 75}, 1, 40)),
+                              clockwise(circle({190, 60}, 0.5, 24)),
+                              {{185, 90}, {185, 91}, {186, 91}, {186, 90}}}));
   Ring zigzag{{20, 100}};
   for (int k = 0; k < 30; ++k) zigzag.push_back({20.5 + 1.5 * k, k % 2 == 0 ? 98.0 : 100.0});
   zigzag.push_back({65, 110});

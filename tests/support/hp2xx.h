@@ -1,0 +1,196 @@
+#pragma once
+
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <optional>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "cutting/machine_frame.h"
+#include "cutting/plan.h"
+#include "geometry/box.h"
+#include "support/blade.h"
+
+/// Has the independent HP-GL program of the Debian package hp2xx draw a plot file, and compares its
+/// picture with the plan.
+namespace film::test {
+
+/// A bitmap of one bit a pixel, row 0 at the top.
+struct Bitmap {
+  int width = 0;
+  int height = 0;
+  std::string rows;
+
+  [[nodiscard]] bool at(int x, int y) const {
+    if (x < 0 || y < 0 || x >= width || y >= height) return false;
+    const std::size_t stride = (static_cast<std::size_t>(width) + 7) / 8;
+    const auto byte = static_cast<unsigned char>(
+        rows[static_cast<std::size_t>(y) * stride + static_cast<std::size_t>(x) / 8]);
+    return ((byte >> (7 - x % 8)) & 1) != 0;
+  }
+};
+
+/// A raw portable bitmap (P4). Source of the form: the pbm(5) manual page.
+inline std::optional<Bitmap> read_pbm(const std::filesystem::path& path) {
+  std::ifstream file(path, std::ios::binary);
+  std::string magic;
+  Bitmap map;
+  if (!(file >> magic >> map.width >> map.height) || magic != "P4") return std::nullopt;
+  file.get();
+  map.rows.assign(std::istreambuf_iterator<char>(file), {});
+  const auto stride = static_cast<std::size_t>((map.width + 7) / 8);
+  if (map.rows.size() < stride * static_cast<std::size_t>(map.height)) return std::nullopt;
+  return map;
+}
+
+/// How a picture of hp2xx maps to plotter units.
+class Hp2xx {
+ public:
+  /// `folder` takes the files. A square is drawn first, to find where on its bitmap hp2xx puts the
+  /// middle of a line and how wide its thinnest pen is.
+  Hp2xx(std::filesystem::path folder, int dpi) : folder_(std::move(folder)), dpi_(dpi) {
+    std::filesystem::create_directories(folder_);
+    const auto map =
+        draw("IN;SP1;PU0,0;PD4000,0,4000,4000,0,4000,0,0;PU;SP0;", {{0, 0}, {4000, 4000}});
+    if (!map) return;
+    int left = 0;
+    while (map->at(left, map->height / 2)) ++left;
+    int bottom = 0;
+    while (!map->at(map->width / 2, map->height - 1 - bottom)) ++bottom;
+    int thick = 0;
+    while (map->at(map->width / 2, map->height - 1 - bottom - thick)) ++thick;
+    column_ = (left - 1) / 2.0;
+    row_ = bottom + (thick - 1) / 2.0;
+    half_pen_ = std::max(left, thick) / 2.0;
+    ready_ = left > 0 && left < 20 && thick > 0 && thick < 20;
+  }
+
+  [[nodiscard]] bool ready() const { return ready_; }
+  /// Plotter units in a pixel.
+  [[nodiscard]] double pixel() const { return 1016.0 / dpi_; }
+  /// Half the pen's width, plotter units.
+  [[nodiscard]] double half_pen() const { return half_pen_ * pixel(); }
+
+  /// The window (plotter units) of a plot file as a bitmap.
+  std::optional<Bitmap> draw(const std::string& bytes, const Box& window) {
+    const auto plot = folder_ / "check.plt";
+    const auto picture = folder_ / "check.pbm";
+    std::filesystem::remove(picture);
+    std::ofstream(plot, std::ios::binary) << bytes;
+    std::ostringstream command;
+    command << "hp2xx -q -m pbm -t -N -d " << dpi_ << " -p 1 -c 1 -x " << window.low.x << " -X "
+            << window.high.x << " -y " << window.low.y << " -Y " << window.high.y << " -s "
+            << (folder_ / "check.swp") << " -f " << picture << " " << plot << " >"
+            << (folder_ / "check.log") << " 2>&1";
+    if (std::system(command.str().c_str()) != 0) return std::nullopt;
+    return read_pbm(picture);
+  }
+
+  /// Middle of a pixel in plotter units.
+  [[nodiscard]] Vec2 place(int x, int y, const Bitmap& map, const Box& window) const {
+    return window.low + pixel() * Vec2{x - column_, map.height - 1 - y - row_};
+  }
+  /// True when there is ink within a pixel of a place.
+  [[nodiscard]] bool inked(Vec2 p, const Bitmap& map, const Box& window) const {
+    const Vec2 at = (p - window.low) / pixel();
+    const int x = static_cast<int>(std::lround(at.x + column_));
+    const int y = map.height - 1 - static_cast<int>(std::lround(at.y + row_));
+    for (int dx = -1; dx <= 1; ++dx) {
+      for (int dy = -1; dy <= 1; ++dy) {
+        if (map.at(x + dx, y + dy)) return true;
+      }
+    }
+    return false;
+  }
+
+ private:
+  std::filesystem::path folder_;
+  int dpi_;
+  double column_ = 0;
+  double row_ = 0;
+  double half_pen_ = 0;
+  bool ready_ = false;
+};
+
+/// What the comparison found. Lengths in mm.
+struct PictureCheck {
+  bool drawn = false;      ///< hp2xx ran and gave a picture
+  std::size_t pixels = 0;  ///< black ones
+  double stray = 0;        ///< furthest that ink reaches beyond half a pen from the plan
+  double missing = 0;      ///< length of the plan that is not inked
+  double resolution = 0;   ///< size of a pixel
+};
+
+/// Draws the file strip by strip along the roll and compares each with the planned way of the
+/// knife's axis. The machine must not turn or mirror (its x runs along the roll).
+inline PictureCheck compare_with_hp2xx(const std::string& bytes, const cutting::CutPlan& plan,
+                                       const cutting::MachineProfile& profile,
+                                       const std::filesystem::path& folder, int dpi) {
+  PictureCheck check;
+  Hp2xx other(folder, dpi);
+  if (!other.ready()) return check;
+  check.resolution = other.pixel() / formats::kHpglUnitsPerMm;
+  // The plan in plotter units, not rounded.
+  const cutting::MachineFrame frame(profile, plan.media);
+  const Vec2 origin = frame.to_roll({0, 0});
+  std::vector<Polyline> strokes;
+  Box range;
+  const auto add = [&](const cutting::Stroke& stroke) {
+    Polyline units;
+    for (const Vec2 p : stroke.axis) units.push_back(formats::kHpglUnitsPerMm * (p - origin));
+    if (!units.empty()) strokes.push_back(units);
+    range.add(bounding_box(units));
+  };
+  add(plan.alignment);
+  for (const auto& contour : plan.contours) {
+    for (const auto& stroke : contour.strokes) add(stroke);
+  }
+  const double near = other.half_pen() + 20 * other.pixel();
+  SegmentGrid lines(near);
+  for (const Polyline& stroke : strokes) lines.add(stroke, false);
+
+  constexpr double kStrip = 80'000;  // units: 2 m
+  for (double x = std::floor(range.low.x) - 40; x < range.high.x + 40; x += kStrip) {
+    const Box window{
+        {x, std::floor(range.low.y) - 40},
+        {std::min(x + kStrip, std::ceil(range.high.x) + 40), std::ceil(range.high.y) + 40}};
+    const auto map = other.draw(bytes, window);
+    if (!map) return check;
+    for (int row = 0; row < map->height; ++row) {
+      const std::size_t stride = (static_cast<std::size_t>(map->width) + 7) / 8;
+      for (std::size_t byte = 0; byte < stride; ++byte) {
+        if (map->rows[static_cast<std::size_t>(row) * stride + byte] == 0) continue;
+        for (int bit = 0; bit < 8; ++bit) {
+          const int column = static_cast<int>(8 * byte) + bit;
+          if (!map->at(column, row)) continue;
+          ++check.pixels;
+          const Vec2 p = other.place(column, row, *map, window);
+          const double away = std::fmin(lines.distance_to(p), 1e6) - other.half_pen();
+          check.stray = std::max(check.stray, away / formats::kHpglUnitsPerMm);
+        }
+      }
+    }
+    for (const Polyline& stroke : strokes) {
+      for (std::size_t i = 1; i < stroke.size(); ++i) {
+        const int steps = 1 + static_cast<int>(distance(stroke[i - 1], stroke[i]) / other.pixel());
+        const double step = distance(stroke[i - 1], stroke[i]) / steps;
+        for (int k = 0; k <= steps; ++k) {
+          const Vec2 p =
+              stroke[i - 1] + (static_cast<double>(k) / steps) * (stroke[i] - stroke[i - 1]);
+          const bool here = p.x >= window.low.x && p.x < window.high.x;
+          if (here && !other.inked(p, *map, window))
+            check.missing += step / formats::kHpglUnitsPerMm;
+        }
+      }
+    }
+  }
+  check.drawn = true;
+  return check;
+}
+
+}  // namespace film::test
