@@ -15,7 +15,8 @@
 namespace film::cutting {
 namespace {
 
-constexpr int kOrderRounds = 3;  // order and starts are chosen in turn this often
+constexpr int kOrderRounds = 3;             // order and starts are chosen in turn this often
+constexpr std::size_t kRoundsPerLine = 40;  // of the search; more find nothing new in small jobs
 
 Box box_of(const CutJob& job) {
   Box box;
@@ -95,6 +96,7 @@ std::vector<Step> order_frame(Vec2 from, const Frame& frame, const CutOptions& o
   for (std::size_t i = 0; i < start.size(); ++i) {
     start[i] = frame.lines[i].starts[frame.lines[i].starts.size() / 2];
   }
+  const std::size_t iterations = std::min(options.iterations, kRoundsPerLine * frame.lines.size());
   std::vector<Step> best;
   double least = std::numeric_limits<double>::infinity();
   for (int round = 0; round < kOrderRounds; ++round) {
@@ -103,8 +105,8 @@ std::vector<Step> order_frame(Vec2 from, const Frame& frame, const CutOptions& o
       const Step step{&frame.lines[i], start[i]};
       points.push_back(0.5 * (step.entry() + step.exit()));
     }
-    const auto order = detail::short_order(from, points, frame.before, options.seed,
-                                           options.iterations / kOrderRounds, context);
+    const auto order =
+        detail::short_order(from, points, frame.before, options.seed, iterations, context);
     const auto chosen = detail::best_starts(from, frame.lines, order);
     std::vector<Step> steps;
     for (std::size_t k = 0; k < order.size(); ++k) {

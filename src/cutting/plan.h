@@ -35,7 +35,7 @@ struct CutJob {
 
 struct CutOptions {
   std::uint64_t seed = 1;
-  std::size_t iterations = 20000;  ///< of the search for short travel
+  std::size_t iterations = 20000;  ///< most rounds of each search for a short order
 };
 
 enum class ContourKind { slit, hole, outline };
