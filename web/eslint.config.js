@@ -5,11 +5,13 @@ import tseslint from "typescript-eslint";
 const layers = {
   units: [],
   geometry: ["units"],
+  words: ["units"],
   api: ["units"],
-  ui: ["units"],
-  canvas: ["geometry", "units", "ui"],
-  features: ["units", "geometry", "api", "ui", "canvas"],
-  app: ["units", "geometry", "api", "ui", "canvas", "features"],
+  ui: [],
+  canvas: ["units", "geometry", "ui"],
+  parts: ["units", "geometry", "words", "api", "ui", "canvas"],
+  features: ["units", "geometry", "words", "api", "ui", "canvas", "parts"],
+  app: ["units", "geometry", "words", "api", "ui", "canvas", "parts", "features"],
 };
 const folders = Object.keys(layers);
 const features = ["body", "pieces", "roll", "knife", "bench"];

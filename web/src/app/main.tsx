@@ -1,10 +1,37 @@
+import "@fontsource-variable/archivo/wdth.css";
+import "@mantine/core/styles.css";
+import "./tokens.css";
+import { MantineProvider } from "@mantine/core";
+import { QueryClient, QueryClientProvider } from "@tanstack/react-query";
 import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
+import { ServerProblem } from "@/api/client";
+import { ReaderProvider } from "@/words/preferences";
+import { App } from "./app";
+import { theme, variables } from "./theme";
+
+const queries = new QueryClient({
+  defaultOptions: {
+    queries: {
+      staleTime: 15_000,
+      refetchOnWindowFocus: false,
+      // What the server refuses stays refused; only silence is worth asking again.
+      retry: (count, error) =>
+        count < 2 && error instanceof ServerProblem && error.code === "unreachable",
+    },
+  },
+});
 
 const root = document.getElementById("root");
 if (!root) throw new Error("index.html has no #root");
 createRoot(root).render(
   <StrictMode>
-    <h1>Filmwright</h1>
+    <MantineProvider theme={theme} cssVariablesResolver={variables} defaultColorScheme="auto">
+      <QueryClientProvider client={queries}>
+        <ReaderProvider>
+          <App />
+        </ReaderProvider>
+      </QueryClientProvider>
+    </MantineProvider>
   </StrictMode>,
 );

@@ -1,0 +1,74 @@
+import createClient from "openapi-fetch";
+import type { components, paths } from "./schema.gen";
+
+type Schemas = components["schemas"];
+export type Shop = Schemas["Shop"];
+export type Vehicle = Schemas["Vehicle"];
+export type VehicleSummary = Schemas["VehicleSummary"];
+export type Panel = Schemas["Panel"];
+export type Finish = Schemas["Finish"];
+export type Study = Schemas["Study"];
+export type StudySummary = Schemas["StudySummary"];
+export type Film = Schemas["Film"];
+export type Roll = Schemas["Roll"];
+export type Profile = Schemas["Profile"];
+export type Job = Schemas["Job"];
+export type JobState = Schemas["JobState"];
+export type JobPiece = Schemas["JobPiece"];
+export type Piece = Schemas["Piece"];
+export type Layout = Schemas["Layout"];
+export type LiveLayout = Schemas["LiveLayout"];
+export type LayoutRequest = Schemas["LayoutRequest"];
+export type Cut = Schemas["Cut"];
+export type Task = Schemas["Task"];
+export type TaskProgress = Schemas["TaskProgress"];
+export type MethodChoice = Schemas["MethodChoice"];
+
+const base = "/api/v1";
+
+export const client = createClient<paths>({
+  baseUrl: typeof location === "undefined" ? base : `${location.origin}${base}`,
+});
+
+/** A failure as the server tells it; `remedy` is for the person in front of the page. */
+export class ServerProblem extends Error {
+  constructor(
+    readonly code: Schemas["Problem"]["code"] | "unreachable",
+    message: string,
+    readonly where = "",
+    readonly remedy = "",
+  ) {
+    super(message);
+  }
+}
+
+interface Answer<T> {
+  data?: T;
+  error?: unknown;
+  response: Response;
+}
+
+function isProblem(value: unknown): value is Schemas["Problem"] {
+  return typeof value === "object" && value !== null && "code" in value && "message" in value;
+}
+
+/** The data of an answer; what went wrong, as a ServerProblem, is thrown. */
+export async function answerOf<T>(request: Promise<Answer<T>>): Promise<T> {
+  let answer: Answer<T>;
+  try {
+    answer = await request;
+  } catch {
+    throw new ServerProblem("unreachable", "");
+  }
+  if (answer.data !== undefined) return answer.data;
+  const { error } = answer;
+  if (isProblem(error))
+    throw new ServerProblem(error.code, error.message, error.where, error.remedy);
+  throw new ServerProblem("failed", `HTTP ${answer.response.status}`);
+}
+
+export const cutFileAddress = (job: string, film: string, form: "plt" | "svg" | "dxf" | "pdf") =>
+  `${base}/jobs/${encodeURIComponent(job)}/cut.${form}?film=${encodeURIComponent(film)}`;
+
+export const taskEventsAddress = (task: string) =>
+  `${base}/tasks/${encodeURIComponent(task)}/events`;

@@ -1,0 +1,155 @@
+import { useMutation, useQuery, useQueryClient } from "@tanstack/react-query";
+import { answerOf, client, type LayoutRequest, ServerProblem } from "./client";
+
+const unchanging = { staleTime: Infinity };
+
+export const useShop = () =>
+  useQuery({
+    queryKey: ["shop"],
+    queryFn: () => answerOf(client.GET("/shop")),
+    ...unchanging,
+  });
+
+export const useFilms = () =>
+  useQuery({
+    queryKey: ["films"],
+    queryFn: async () => (await answerOf(client.GET("/films"))).films,
+    ...unchanging,
+  });
+
+export const useRolls = () =>
+  useQuery({
+    queryKey: ["rolls"],
+    queryFn: async () => (await answerOf(client.GET("/rolls"))).rolls,
+  });
+
+export const useProfiles = () =>
+  useQuery({
+    queryKey: ["profiles"],
+    queryFn: async () => (await answerOf(client.GET("/profiles"))).profiles,
+    ...unchanging,
+  });
+
+export const useVehicles = () =>
+  useQuery({
+    queryKey: ["vehicles"],
+    queryFn: async () => (await answerOf(client.GET("/vehicles"))).vehicles,
+  });
+
+export const useVehicle = (vehicle: string) =>
+  useQuery({
+    queryKey: ["vehicle", vehicle],
+    queryFn: () => answerOf(client.GET("/vehicles/{vehicle}", { params: { path: { vehicle } } })),
+    ...unchanging,
+  });
+
+export const useVehicleModel = (vehicle: string) =>
+  useQuery({
+    queryKey: ["vehicle", vehicle, "model"],
+    queryFn: () =>
+      answerOf(
+        client.GET("/vehicles/{vehicle}/model.glb", {
+          params: { path: { vehicle } },
+          parseAs: "arrayBuffer",
+        }),
+      ),
+    ...unchanging,
+  });
+
+export const useStudy = (vehicle: string, panel: string | undefined, film: string | undefined) =>
+  useQuery({
+    queryKey: ["study", vehicle, panel, film],
+    queryFn: ({ signal }) =>
+      answerOf(
+        client.GET("/vehicles/{vehicle}/panels/{panel}/study", {
+          params: { path: { vehicle, panel: panel ?? "" }, query: { film: film ?? "" } },
+          signal,
+        }),
+      ),
+    enabled: panel !== undefined && film !== undefined,
+    ...unchanging,
+  });
+
+export const useJobs = () =>
+  useQuery({
+    queryKey: ["jobs"],
+    queryFn: async () => (await answerOf(client.GET("/jobs"))).jobs,
+  });
+
+export const useJob = (job: string) =>
+  useQuery({
+    queryKey: ["job", job],
+    queryFn: () => answerOf(client.GET("/jobs/{job}", { params: { path: { job } } })),
+  });
+
+export const usePieces = (job: string) =>
+  useQuery({
+    queryKey: ["job", job, "pieces"],
+    queryFn: () => answerOf(client.GET("/jobs/{job}/pieces", { params: { path: { job } } })),
+    ...unchanging,
+  });
+
+/** null when there is none yet. */
+export const useLayout = (job: string, film: string, made: boolean) =>
+  useQuery({
+    queryKey: ["job", job, "layout", film],
+    queryFn: () =>
+      answerOf(
+        client.GET("/jobs/{job}/layout", { params: { path: { job }, query: { film } } }),
+      ),
+    enabled: made,
+  });
+
+export const useCut = (job: string, film: string, made: boolean) =>
+  useQuery({
+    queryKey: ["job", job, "cut", film],
+    queryFn: () =>
+      answerOf(client.GET("/jobs/{job}/cut", { params: { path: { job }, query: { film } } })),
+    enabled: made,
+  });
+
+/** Everything known of the job is asked again: its state, layouts and knife paths. */
+export function useJobChanged(job: string) {
+  const queries = useQueryClient();
+  return async () => {
+    queries.removeQueries({ queryKey: ["job", job, "cut"] });
+    await queries.invalidateQueries({
+      queryKey: ["job", job],
+      predicate: ({ queryKey }) => queryKey[2] !== "pieces",
+    });
+    await queries.invalidateQueries({ queryKey: ["jobs"] });
+  };
+}
+
+export const useStartLayout = (job: string) =>
+  useMutation({
+    mutationFn: (body: LayoutRequest) =>
+      answerOf(client.POST("/jobs/{job}/layout", { params: { path: { job } }, body })),
+  });
+
+export const useStopTask = () =>
+  useMutation({
+    mutationFn: (task: string) =>
+      answerOf(
+        client.DELETE("/tasks/{task}", {
+          params: { path: { task } },
+          headers: { "Content-Type": "application/json" },
+        }),
+      ),
+  });
+
+export function usePlanCut(job: string) {
+  const queries = useQueryClient();
+  const changed = useJobChanged(job);
+  return useMutation({
+    mutationFn: (body: { profile: string; film: string }) =>
+      answerOf(client.POST("/jobs/{job}/cut", { params: { path: { job } }, body })),
+    onSuccess: async (cut) => {
+      await changed();
+      queries.setQueryData(["job", job, "cut", cut.film], cut);
+    },
+  });
+}
+
+export const asProblem = (error: unknown): ServerProblem =>
+  error instanceof ServerProblem ? error : new ServerProblem("failed", String(error));

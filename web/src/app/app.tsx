@@ -1,0 +1,75 @@
+import { lazy, Suspense } from "react";
+import { Route, Switch } from "wouter";
+import { useJob } from "@/api/queries";
+import { BenchPage } from "@/features/bench/bench_page";
+import { Empty } from "@/ui/note";
+import { useReader } from "@/words/preferences";
+import { Bar } from "./bar";
+import { Fault, Guard } from "./fault";
+import classes from "./app.module.css";
+
+const BodyPage = lazy(() => import("@/features/body/body_page"));
+const PiecesPage = lazy(() => import("@/features/pieces/pieces_page"));
+const RollPage = lazy(() => import("@/features/roll/roll_page"));
+const KnifePage = lazy(() => import("@/features/knife/knife_page"));
+
+export function App() {
+  return (
+    <Switch>
+      <Route path="/">
+        <Frame>
+          <BenchPage />
+        </Frame>
+      </Route>
+      <Route path="/jobs/:job/:step">
+        {({ job, step }) => <JobFrame job={decodeURIComponent(job)} step={step} />}
+      </Route>
+      <Route>
+        <Frame>
+          <Lost />
+        </Frame>
+      </Route>
+    </Switch>
+  );
+}
+
+function Frame({ children }: { children: React.ReactNode }) {
+  return (
+    <div className={classes.frame}>
+      <Bar />
+      <main id="page" className={classes.page} tabIndex={-1}>
+        <Guard>{children}</Guard>
+      </main>
+    </div>
+  );
+}
+
+function JobFrame({ job: id, step }: { job: string; step: string }) {
+  const job = useJob(id);
+  return (
+    <div className={classes.frame}>
+      <Bar job={job.data ?? id} step={step} />
+      <main id="page" className={classes.page} tabIndex={-1}>
+        <Guard key={step}>
+          <Suspense fallback={<div className={classes.waiting} aria-busy="true" />}>
+            {job.error && <Fault error={job.error} again={() => void job.refetch()} />}
+            {job.data && step === "body" && <BodyPage job={job.data} />}
+            {job.data && step === "pieces" && <PiecesPage job={job.data} />}
+            {job.data && step === "roll" && <RollPage job={job.data} />}
+            {job.data && step === "knife" && <KnifePage job={job.data} />}
+            {!["body", "pieces", "roll", "knife"].includes(step) && <Lost />}
+          </Suspense>
+        </Guard>
+      </main>
+    </div>
+  );
+}
+
+function Lost() {
+  const { words } = useReader();
+  return (
+    <Empty title={words.problem.notFound}>
+      <p>{words.problem.notFoundRemedy}</p>
+    </Empty>
+  );
+}

@@ -1,0 +1,89 @@
+import { ActionIcon, Menu, SegmentedControl, useComputedColorScheme, useMantineColorScheme } from "@mantine/core";
+import { Link } from "wouter";
+import type { Job } from "@/api/client";
+import { Icon } from "@/ui/icon";
+import { languages, type Language, useReader } from "@/words/preferences";
+import classes from "./app.module.css";
+
+const steps = ["body", "pieces", "roll", "knife"] as const;
+
+/** The bar over every page: where one is, the steps of the job, how things are shown. */
+export function Bar({ job, step }: { job?: Job | string; step?: string }) {
+  const { words } = useReader();
+  const id = typeof job === "string" ? job : job?.id;
+  return (
+    <header className={classes.bar}>
+      <a href="#page" className={classes.skip}>
+        {words.skip}
+      </a>
+      <Link href="/" className={classes.mark} aria-label={`${words.program}: ${words.bench}`}>
+        <img src="/mark.svg" alt="" width={30} height={30} />
+        <span>{words.program}</span>
+      </Link>
+      <div className={classes.job}>
+        {typeof job === "object" && (
+          <>
+            <strong title={job.title}>{job.title}</strong>
+            <span>
+              {job.id} · {words.states[job.state]}
+            </span>
+          </>
+        )}
+      </div>
+      {id && (
+        <nav className={classes.steps} aria-label={words.stepHints.body}>
+          {steps.map((name) => (
+            <Link
+              key={name}
+              href={`/jobs/${encodeURIComponent(id)}/${name}`}
+              aria-current={name === step ? "page" : undefined}
+              title={words.stepHints[name]}
+            >
+              {words.steps[name]}
+            </Link>
+          ))}
+        </nav>
+      )}
+      <Settings />
+    </header>
+  );
+}
+
+function Settings() {
+  const { words, unit, language, change } = useReader();
+  const { setColorScheme } = useMantineColorScheme();
+  const scheme = useComputedColorScheme("light");
+  return (
+    <div className={classes.settings}>
+      <SegmentedControl
+        size="xs"
+        aria-label={words.settings.unit}
+        value={unit}
+        data={["in", "mm"]}
+        onChange={(value) => change({ unit: value === "mm" ? "mm" : "in" })}
+      />
+      <Menu position="bottom-end">
+        <Menu.Target>
+          <ActionIcon variant="subtle" size={36} aria-label={words.settings.language}>
+            <span className={classes.language}>{language.toUpperCase()}</span>
+          </ActionIcon>
+        </Menu.Target>
+        <Menu.Dropdown>
+          {Object.entries(languages).map(([key, name]) => (
+            <Menu.Item key={key} lang={key} onClick={() => change({ language: key as Language })}>
+              {name}
+            </Menu.Item>
+          ))}
+        </Menu.Dropdown>
+      </Menu>
+      <ActionIcon
+        variant="subtle"
+        size={36}
+        aria-label={scheme === "dark" ? words.settings.toLight : words.settings.toDark}
+        onClick={() => setColorScheme(scheme === "dark" ? "light" : "dark")}
+      >
+        <Icon name={scheme === "dark" ? "sun" : "moon"} />
+      </ActionIcon>
+    </div>
+  );
+}

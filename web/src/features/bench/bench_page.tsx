@@ -1,0 +1,3 @@
+export function BenchPage() {
+  return null;
+}

@@ -1,0 +1,203 @@
+import { Canvas, type ThreeEvent, useFrame, useThree } from "@react-three/fiber";
+import { useEffect, useMemo, useRef, useState } from "react";
+import * as THREE from "three";
+import { toStage, type VehiclePoint } from "./frame";
+import { useOrbit, type Viewpoint } from "./orbit";
+import { shadowTexture, studioScene } from "./studio";
+import { strainSurface } from "./strain_surface";
+import { boundaryLines, readVehicle, type StagedVehicle } from "./vehicle";
+import type { Rgb } from "@/canvas/ramp";
+import classes from "./stage.module.css";
+
+/** A panel's surface with a colour to each triangle, laid over the panel. */
+export interface PaintedSurface {
+  panel: string;
+  points: readonly VehiclePoint[];
+  triangles: readonly (readonly [number, number, number])[];
+  colours: readonly Rgb[];
+}
+
+export interface StageProps {
+  label: string;
+  model: ArrayBuffer;
+  finishOf: (panel: string) => string | undefined;
+  picked: string | undefined;
+  hovered: string | undefined;
+  painted: PaintedSurface | undefined;
+  /** The triangle of the painted surface that is pointed at, here or on the flat piece. */
+  triangle: number | undefined;
+  viewpoint: Viewpoint;
+  dark: boolean;
+  onPick: (panel: string | undefined) => void;
+  onHover: (panel: string | undefined) => void;
+  onTriangle: (triangle: number | undefined) => void;
+}
+
+/** The vehicle in its studio. Drawn only when something changes. */
+export default function Stage(props: StageProps) {
+  const [vehicle, setVehicle] = useState<StagedVehicle>();
+  const { model, finishOf } = props;
+  useEffect(() => {
+    let wanted = true;
+    void readVehicle(model, finishOf).then((read) => wanted && setVehicle(read));
+    return () => {
+      wanted = false;
+    };
+  }, [model, finishOf]);
+
+  return (
+    <div
+      className={classes.stage}
+      role="application"
+      aria-label={props.label}
+      tabIndex={0}
+      data-ready={vehicle !== undefined}
+      data-orbit
+    >
+      <Canvas
+        frameloop="demand"
+        dpr={[1, 1.75]}
+        camera={{ fov: 26, near: 0.1, far: 100, position: [5, 2, -7] }}
+        gl={{ antialias: true, alpha: true }}
+        onCreated={({ gl }) => {
+          gl.toneMapping = THREE.AgXToneMapping;
+          gl.toneMappingExposure = 1.35;
+        }}
+        onPointerMissed={() => props.onPick(undefined)}
+      >
+        {vehicle && <Scene {...props} vehicle={vehicle} />}
+      </Canvas>
+    </div>
+  );
+}
+
+function Scene({ vehicle, ...props }: StageProps & { vehicle: StagedVehicle }) {
+  useStudio();
+  useOrbit(vehicle.bounds, props.viewpoint);
+  const invalidate = useThree((state) => state.invalidate);
+  const { picked, hovered, painted, dark } = props;
+
+  useEffect(() => {
+    for (const [name, panel] of vehicle.panels) {
+      const lit = name === hovered && name !== painted?.panel;
+      panel.material.emissive.set(lit ? (dark ? "#74c9b6" : "#3f9d8c") : "#000000");
+      panel.material.emissiveIntensity = lit ? 0.42 : 0;
+      panel.visible = name !== painted?.panel;
+    }
+    invalidate();
+  }, [vehicle, hovered, painted, dark, invalidate]);
+
+  const size = vehicle.bounds.getSize(new THREE.Vector3());
+  const centre = vehicle.bounds.getCenter(new THREE.Vector3());
+  const pickedMesh = picked === undefined ? undefined : vehicle.panels.get(picked);
+  const over = (event: ThreeEvent<PointerEvent>) => {
+    event.stopPropagation();
+    if (event.buttons !== 0) return;
+    props.onHover(event.object.name || undefined);
+    props.onTriangle(
+      event.object.name === painted?.panel ? (event.faceIndex ?? undefined) : undefined,
+    );
+  };
+  return (
+    <>
+      <Floor size={size} centre={centre} low={vehicle.bounds.min.y} />
+      <primitive object={vehicle.scenery} />
+      <group
+        onPointerMove={over}
+        onPointerOut={() => {
+          props.onHover(undefined);
+          props.onTriangle(undefined);
+        }}
+        onClick={(event: ThreeEvent<MouseEvent>) => {
+          event.stopPropagation();
+          if (event.delta < 5) props.onPick(event.object.name || undefined);
+        }}
+      >
+        {[...vehicle.panels].map(([name, panel]) => (
+          <primitive key={name} object={panel} />
+        ))}
+        {painted && <Painted surface={painted} />}
+      </group>
+      {pickedMesh && <Outline geometry={pickedMesh.geometry} dark={dark} />}
+      {painted && props.triangle !== undefined && (
+        <Pointer surface={painted} triangle={props.triangle} />
+      )}
+    </>
+  );
+}
+
+function useStudio() {
+  const { gl, scene, invalidate } = useThree();
+  useEffect(() => {
+    const generator = new THREE.PMREMGenerator(gl);
+    const target = generator.fromScene(studioScene(), 0.015);
+    scene.environment = target.texture;
+    scene.environmentIntensity = 0.95;
+    invalidate();
+    return () => {
+      scene.environment = null;
+      target.dispose();
+      generator.dispose();
+    };
+  }, [gl, scene, invalidate]);
+}
+
+function Floor({ size, centre, low }: { size: THREE.Vector3; centre: THREE.Vector3; low: number }) {
+  const shadow = useMemo(() => shadowTexture(), []);
+  return (
+    <mesh
+      rotation={[-Math.PI / 2, 0, 0]}
+      position={[centre.x, low + 0.002, centre.z]}
+      scale={[size.x * 1.5, size.z * 1.16, 1]}
+      raycast={() => null}
+    >
+      <planeGeometry />
+      <meshBasicMaterial map={shadow} transparent depthWrite={false} toneMapped={false} />
+    </mesh>
+  );
+}
+
+function Painted({ surface }: { surface: PaintedSurface }) {
+  const geometry = useMemo(
+    () => strainSurface(surface.points, surface.triangles, surface.colours),
+    [surface],
+  );
+  useEffect(() => () => geometry.dispose(), [geometry]);
+  return (
+    <mesh name={surface.panel} geometry={geometry}>
+      <meshBasicMaterial vertexColors side={THREE.DoubleSide} toneMapped={false} />
+    </mesh>
+  );
+}
+
+function Outline({ geometry, dark }: { geometry: THREE.BufferGeometry; dark: boolean }) {
+  const lines = useMemo(() => boundaryLines(geometry), [geometry]);
+  useEffect(() => () => lines.dispose(), [lines]);
+  return (
+    <lineSegments geometry={lines} renderOrder={2}>
+      <lineBasicMaterial color={dark ? "#e9e7e0" : "#12211f"} toneMapped={false} />
+    </lineSegments>
+  );
+}
+
+/** A small mark on the pointed-at triangle, seen through whatever is in front. */
+function Pointer({ surface, triangle }: { surface: PaintedSurface; triangle: number }) {
+  const mark = useRef<THREE.Mesh>(null);
+  const corners = surface.triangles[triangle];
+  const position = useMemo(() => {
+    const middle = new THREE.Vector3();
+    for (const vertex of corners ?? [])
+      middle.add(new THREE.Vector3(...toStage(surface.points[vertex] ?? [0, 0, 0])));
+    return middle.divideScalar(3);
+  }, [surface, corners]);
+  useFrame(({ camera }) => {
+    mark.current?.scale.setScalar(camera.position.distanceTo(position) * 0.007);
+    mark.current?.lookAt(camera.position);
+  });
+  return (
+    <mesh ref={mark} position={position} renderOrder={3} raycast={() => null}>
+      <ringGeometry args={[0.62, 1, 28]} />
+      <meshBasicMaterial color="#101414" depthTest={false} transparent toneMapped={false} />
+    </mesh>
+  );
+}

@@ -1,0 +1,42 @@
+import type { Study } from "@/api/client";
+import { decidingPosition, type Limits, type Rgb, rampColour } from "@/canvas/ramp";
+import type { VehiclePoint } from "./stage/frame";
+
+export type Corners = readonly [number, number, number];
+
+/** A study's arrays as points and triangles, with the colour of each triangle. */
+export interface Strain {
+  panel: string;
+  points: VehiclePoint[];
+  flat: [number, number][];
+  triangles: Corners[];
+  limits: Limits;
+  positions: number[];
+  colours: Rgb[];
+}
+
+export function strainOf(study: Study): Strain {
+  const limits = { squeeze: study.report.finger_limit, stretch: study.report.mark_limit };
+  const positions = study.stretch_max.map((greatest, index) =>
+    decidingPosition(greatest, study.stretch_min[index] ?? 1, limits),
+  );
+  return {
+    panel: study.panel,
+    points: inThrees(study.points),
+    flat: Array.from({ length: study.flat.length / 2 }, (_, i) => [
+      study.flat[2 * i] ?? 0,
+      study.flat[2 * i + 1] ?? 0,
+    ]),
+    triangles: inThrees(study.triangles),
+    limits,
+    positions,
+    colours: positions.map(rampColour),
+  };
+}
+
+const inThrees = (values: readonly number[]): [number, number, number][] =>
+  Array.from({ length: values.length / 3 }, (_, i) => [
+    values[3 * i] ?? 0,
+    values[3 * i + 1] ?? 0,
+    values[3 * i + 2] ?? 0,
+  ]);

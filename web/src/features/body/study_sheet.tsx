@@ -1,0 +1,220 @@
+import { Skeleton, Table, useComputedColorScheme } from "@mantine/core";
+import { useMemo } from "react";
+import type { Film, Panel, Study } from "@/api/client";
+import { FlatMap } from "@/canvas/flat_map";
+import { limitPosition, rampPosition } from "@/canvas/ramp";
+import { StrainLegend } from "@/canvas/strain_legend";
+import { boxOf, heightOf, type Ring, widthOf } from "@/geometry/view";
+import { Cautions, cautionsOf } from "@/parts/cautions";
+import { Trouble } from "@/parts/trouble";
+import { Figure } from "@/ui/figure";
+import { Note } from "@/ui/note";
+import { useReader } from "@/words/preferences";
+import type { Strain } from "./strain";
+import classes from "./body.module.css";
+
+interface StudySheetProps {
+  panel: Panel;
+  film: Film;
+  inJob: boolean;
+  study: Study | undefined;
+  strain: Strain | undefined;
+  error: unknown;
+  again: () => void;
+  triangle: number | undefined;
+  onTriangle: (triangle: number | undefined) => void;
+}
+
+/** How film behaves on one panel. */
+export function StudySheet(props: StudySheetProps) {
+  const { panel, film, study, strain } = props;
+  const { words } = useReader();
+  return (
+    <div className={classes.sheet}>
+      <header className={classes.sheetHead}>
+        <h1>{panel.name}</h1>
+        <p>
+          {words.zones[panel.zone] ?? panel.zone} · {words.finishes[panel.finish]} · {film.name}
+          {!props.inJob && ` · ${words.bodyPage.outOfJob}`}
+        </p>
+      </header>
+      {props.error !== null && props.error !== undefined ? (
+        <Trouble error={props.error} again={props.again} />
+      ) : study && strain ? (
+        <Found {...props} study={study} strain={strain} />
+      ) : (
+        <Computing />
+      )}
+      <Cautions names={cautionsOf(panel, study?.method.choice)} />
+    </div>
+  );
+}
+
+function Computing() {
+  const { words } = useReader();
+  return (
+    <div className={classes.computing} role="status">
+      <Skeleton height={64} radius={8} />
+      <div className={classes.map}>
+        <p>{words.bodyPage.computing}…</p>
+      </div>
+      <Skeleton height={120} radius={8} />
+    </div>
+  );
+}
+
+interface FoundProps extends StudySheetProps {
+  study: Study;
+  strain: Strain;
+}
+
+function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
+  const { words, format } = useReader();
+  const dark = useComputedColorScheme("light") === "dark";
+  const { report, reach, piece } = study;
+  const cut = useMemo<Ring[]>(
+    () => [piece.cut.outer, ...piece.cut.holes].map(asRing),
+    [piece.cut],
+  );
+  const slits = useMemo(() => piece.slits.map(asRing), [piece.slits]);
+  const roll = useMemo(
+    () => ({
+      width: reach.roll_width_mm,
+      words: words.bodyPage.rollWords(format.length(reach.roll_width_mm)),
+    }),
+    [reach.roll_width_mm, words, format],
+  );
+  const box = boxOf(cut);
+  const share = (area: number) => format.percent(area / Math.max(report.area_mm2, 1));
+
+  return (
+    <>
+      <MethodWords study={study} />
+      <div className={classes.map}>
+        <FlatMap
+          label={words.bodyPage.mapLabel(panel.name)}
+          flat={strain.flat}
+          triangles={strain.triangles}
+          colours={strain.colours}
+          cut={cut}
+          slits={slits}
+          roll={roll}
+          triangle={triangle}
+          onTriangle={onTriangle}
+          dark={dark}
+        />
+      </div>
+      <StrainLegend
+        ticks={ticksOf(strain.limits, format.stretch)}
+        words={{ squeezed: words.bodyPage.squeezed, stretched: words.bodyPage.stretched }}
+        position={triangle === undefined ? undefined : strain.positions[triangle]}
+      />
+      <p className={classes.reading}>
+        {triangle === undefined ? (
+          words.bodyPage.pointHint
+        ) : (
+          <>
+            {words.bodyPage.here}: {words.bodyPage.greatest}{" "}
+            <b>{format.stretch(study.stretch_max[triangle] ?? 1, 2)}</b>, {words.bodyPage.least}{" "}
+            <b>{format.stretch(study.stretch_min[triangle] ?? 1, 2)}</b>
+          </>
+        )}
+      </p>
+      <div className={classes.figures}>
+        <Figure label={words.bodyPage.greatest} value={format.stretch(report.stretch_most)} />
+        <Figure
+          label={words.bodyPage.fingers}
+          value={share(report.finger_area_mm2)}
+          tone={report.finger_area_mm2 > 0 ? "caution" : "normal"}
+        />
+        <Figure
+          label={words.bodyPage.marks}
+          value={share(report.mark_area_mm2)}
+          tone={report.mark_area_mm2 > 0 ? "caution" : "normal"}
+        />
+      </div>
+      <div className={classes.figures}>
+        <Figure
+          size="small"
+          label={`${words.bodyPage.fits} ${format.length(reach.roll_width_mm)}`}
+          value={reach.fits ? words.bodyPage.yes : words.bodyPage.no}
+          tone={reach.fits ? "normal" : "caution"}
+        />
+        <Figure
+          size="small"
+          label={words.bodyPage.needs}
+          value={format.stretch(1 + reach.stretch_needed, 2)}
+        />
+        <Figure
+          size="small"
+          label={words.bodyPage.flatSize}
+          value={format.size(widthOf(box), heightOf(box))}
+        />
+      </div>
+      {report.words.concat(reach.words).map((line) => (
+        <p key={line} className={classes.words}>
+          {line}
+        </p>
+      ))}
+      <Edges study={study} />
+      {study.notes.length > 0 && <Note tone="plain" lines={study.notes} />}
+    </>
+  );
+}
+
+function MethodWords({ study }: { study: Study }) {
+  const { words } = useReader();
+  return (
+    <section className={classes.method} data-choice={study.method.choice}>
+      <h2>{words.methods[study.method.choice]}</h2>
+      <ul>
+        {study.method.reasons.map((reason) => (
+          <li key={reason}>{reason}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Edges({ study }: { study: Study }) {
+  const { words, format } = useReader();
+  return (
+    <Table className={classes.edges} verticalSpacing={6} horizontalSpacing={0}>
+      <Table.Thead>
+        <Table.Tr>
+          <Table.Th>{words.bodyPage.edge}</Table.Th>
+          <Table.Th>{words.bodyPage.kind}</Table.Th>
+          <Table.Th>{words.bodyPage.corner}</Table.Th>
+          <Table.Th ta="right">{words.bodyPage.allowance}</Table.Th>
+        </Table.Tr>
+      </Table.Thead>
+      <Table.Tbody>
+        {study.piece.edges.map((edge) => (
+          <Table.Tr key={`${edge.ring} ${edge.first}`}>
+            <Table.Td>{edge.name}</Table.Td>
+            <Table.Td>{words.edgeKinds[edge.kind]}</Table.Td>
+            <Table.Td>{words.corners[edge.corner]}</Table.Td>
+            <Table.Td ta="right">{format.allowance(edge.allowance_mm)}</Table.Td>
+          </Table.Tr>
+        ))}
+      </Table.Tbody>
+    </Table>
+  );
+}
+
+/** Which values to write under the ramp: both limits, none, and two that a hand can judge. */
+function ticksOf(limits: Strain["limits"], write: (ratio: number, digits: number) => string) {
+  const between = [1.01, 1.05].filter((ratio) => ratio < limits.stretch / 1.02);
+  return [
+    { position: -limitPosition, text: write(limits.squeeze, 1) },
+    { position: 0, text: "0" },
+    ...between.map((ratio) => ({
+      position: rampPosition(ratio, limits),
+      text: write(ratio, 0),
+    })),
+    { position: limitPosition, text: write(limits.stretch, 0) },
+  ];
+}
+
+const asRing = (points: readonly number[][]): Ring =>
+  points.map((point) => [point[0] ?? 0, point[1] ?? 0] as const);

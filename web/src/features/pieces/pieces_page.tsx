@@ -1,0 +1,1 @@
+export default function PiecesPage(props: { job: unknown }) { return <p>{String(props.job)}</p>; }

@@ -1,0 +1,1 @@
+export default function RollPage(props: { job: unknown }) { return <p>{String(props.job)}</p>; }

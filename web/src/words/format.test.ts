@@ -1,0 +1,24 @@
+import { expect, it } from "vitest";
+import { formatter } from "./format";
+
+const plain = (text: string) => text.replaceAll("\u00a0", " ");
+
+it("writes lengths in the reader's unit", () => {
+  expect(plain(formatter("en", "in").length(1524))).toBe("60.0 in");
+  expect(plain(formatter("en", "mm").length(1524))).toBe("1,524 mm");
+  expect(plain(formatter("de", "mm").rollLength(12_340))).toBe("12,34 m");
+});
+
+it("writes a stretch as its change, and no change without a sign", () => {
+  const { stretch } = formatter("en", "mm");
+  expect(plain(stretch(1.0124))).toBe("+1.2 %");
+  expect(plain(stretch(0.995))).toBe("\u22120.5 %");
+  expect(plain(stretch(0.99999))).toBe("0.0 %");
+});
+
+it("writes durations in the two largest units", () => {
+  const { duration } = formatter("en", "mm");
+  expect(plain(duration(59.4))).toBe("59 s");
+  expect(plain(duration(605))).toBe("10 min 05 s");
+  expect(plain(duration(3 * 3600 + 120))).toBe("3 h 02 min");
+});

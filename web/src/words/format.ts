@@ -1,0 +1,50 @@
+import {
+  areaUnitName,
+  type LengthUnit,
+  mm,
+  rollUnitName,
+  toAreaUnit,
+  toRollUnit,
+  toUnit,
+} from "@/units/length";
+
+/** Numbers as this reader writes them: unit and language are theirs, values are in mm and s. */
+export function formatter(language: string, unit: LengthUnit) {
+  const number = (value: number, digits: number) =>
+    new Intl.NumberFormat(language, {
+      minimumFractionDigits: digits,
+      maximumFractionDigits: digits,
+    }).format(value);
+
+  const length = (value: number, digits = unit === "mm" ? 0 : 1) =>
+    `${number(toUnit(mm(value), unit), digits)}\u00a0${unit}`;
+
+  return {
+    unit,
+    number,
+    length,
+    /** Small lengths, as allowances: one digit in mm, two in inches. */
+    allowance: (value: number) => length(value, unit === "mm" ? 1 : 2),
+    size: (width: number, height: number) =>
+      `${number(toUnit(mm(width), unit), unit === "mm" ? 0 : 1)}\u00a0×\u00a0${length(height)}`,
+    rollLength: (value: number) =>
+      `${number(toRollUnit(mm(value), unit), unit === "mm" ? 2 : 1)}\u00a0${rollUnitName(unit)}`,
+    area: (value: number) => `${number(toAreaUnit(value, unit), 2)}\u00a0${areaUnitName(unit)}`,
+    percent: (share: number, digits = 1) => `${number(share * 100, digits)}\u00a0%`,
+    /** A stretch ratio as the change it means: 1.012 is +1.2 %. */
+    stretch: (ratio: number, digits = 1) => {
+      const change = Number(((ratio - 1) * 100).toFixed(digits));
+      const sign = change > 0 ? "+" : change < 0 ? "\u2212" : "";
+      return `${sign}${number(Math.abs(change), digits)}\u00a0%`;
+    },
+    duration: (seconds: number) => {
+      const whole = Math.max(0, Math.round(seconds));
+      if (whole < 60) return `${whole}\u00a0s`;
+      const minutes = Math.floor(whole / 60);
+      if (minutes < 60) return `${minutes}\u00a0min ${String(whole % 60).padStart(2, "0")}\u00a0s`;
+      return `${Math.floor(minutes / 60)}\u00a0h ${String(minutes % 60).padStart(2, "0")}\u00a0min`;
+    },
+  };
+}
+
+export type Format = ReturnType<typeof formatter>;
