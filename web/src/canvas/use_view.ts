@@ -1,0 +1,93 @@
+import { type KeyboardEvent, type PointerEvent, useCallback, useEffect, useRef, useState } from "react";
+import { type Box, fit, screenPoint, type Size, type View, zoomAt } from "@/geometry/view";
+import { useSize } from "./use_size";
+
+const closest = 6; // px per mm: finer than any knife
+const stepPixels = 60;
+
+/** A picture of film that can be moved and brought nearer by pointer, wheel and keys. */
+export function useView(box: Box, margin: number) {
+  const holder = useRef<HTMLDivElement>(null);
+  const size = useSize(holder);
+  const [chosen, setChosen] = useState<View>();
+  const whole = fit(box, size, margin);
+  const view = chosen ?? whole;
+  const drag = useRef<{ x: number; y: number; view: View; moved: boolean }>(null);
+
+  const latest = useRef({ view, whole, size });
+  useEffect(() => {
+    latest.current = { view, whole, size };
+  });
+
+  const zoom = useCallback((factor: number, at?: { x: number; y: number }) => {
+    const now = latest.current;
+    const scale = now.view.scale * factor;
+    if (scale > closest) return;
+    if (scale <= now.whole.scale) return setChosen(undefined);
+    const centre = at ?? { x: now.size.width / 2, y: now.size.height / 2 };
+    setChosen(zoomAt(now.view, screenPoint(centre.x, centre.y), now.size, factor));
+  }, []);
+
+  // React listens to wheels passively, where the page cannot be kept from scrolling.
+  useEffect(() => {
+    const element = holder.current;
+    const wheel = (event: WheelEvent) => {
+      event.preventDefault();
+      const corner = (element as HTMLElement).getBoundingClientRect();
+      zoom(Math.exp(-event.deltaY * 0.0016), {
+        x: event.clientX - corner.left,
+        y: event.clientY - corner.top,
+      });
+    };
+    element?.addEventListener("wheel", wheel, { passive: false });
+    return () => element?.removeEventListener("wheel", wheel);
+  }, [zoom]);
+
+  const handlers = {
+    onPointerDown: (event: PointerEvent<HTMLElement>) => {
+      if (event.button === 0)
+        drag.current = { x: event.clientX, y: event.clientY, view, moved: false };
+    },
+    onPointerMove: (event: PointerEvent<HTMLElement>) => {
+      const from = drag.current;
+      if (!from) return;
+      const [dx, dy] = [event.clientX - from.x, event.clientY - from.y];
+      if (!from.moved && Math.hypot(dx, dy) < 4) return;
+      if (!from.moved) event.currentTarget.setPointerCapture(event.pointerId);
+      from.moved = true;
+      setChosen({
+        ...from.view,
+        x: from.view.x - dx / from.view.scale,
+        y: from.view.y + dy / from.view.scale,
+      });
+    },
+    onPointerUp: () => {
+      drag.current = null;
+    },
+    onKeyDown: (event: KeyboardEvent) => {
+      const move = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[
+        event.key
+      ];
+      if (move)
+        setChosen({
+          ...view,
+          x: view.x + ((move[0] ?? 0) * stepPixels) / view.scale,
+          y: view.y + ((move[1] ?? 0) * stepPixels) / view.scale,
+        });
+      else if (event.key === "+" || event.key === "=") zoom(1.3);
+      else if (event.key === "-") zoom(1 / 1.3);
+      else if (event.key === "0") setChosen(undefined);
+      else return;
+      event.preventDefault();
+    },
+  };
+  return { holder, size, view, isWhole: chosen === undefined, setView: setChosen, zoom, handlers };
+}
+
+/** What the view shows of film space. */
+export const shownBox = (view: View, size: Size): Box => ({
+  left: view.x - size.width / 2 / view.scale,
+  right: view.x + size.width / 2 / view.scale,
+  bottom: view.y - size.height / 2 / view.scale,
+  top: view.y + size.height / 2 / view.scale,
+});
