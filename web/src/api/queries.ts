@@ -94,9 +94,7 @@ export const useLayout = (job: string, film: string, made: boolean) =>
   useQuery({
     queryKey: ["job", job, "layout", film],
     queryFn: () =>
-      answerOf(
-        client.GET("/jobs/{job}/layout", { params: { path: { job }, query: { film } } }),
-      ),
+      answerOf(client.GET("/jobs/{job}/layout", { params: { path: { job }, query: { film } } })),
     enabled: made,
   });
 

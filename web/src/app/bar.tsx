@@ -1,4 +1,10 @@
-import { ActionIcon, Menu, SegmentedControl, useComputedColorScheme, useMantineColorScheme } from "@mantine/core";
+import {
+  ActionIcon,
+  Menu,
+  SegmentedControl,
+  useComputedColorScheme,
+  useMantineColorScheme,
+} from "@mantine/core";
 import { Link } from "wouter";
 import type { Job } from "@/api/client";
 import { Icon } from "@/ui/icon";

@@ -1,5 +1,12 @@
 import { expect, it } from "vitest";
-import { decidingPosition, limitPosition, oklchToRgb, rampColour, rampPosition, rampRatio } from "./ramp";
+import {
+  decidingPosition,
+  limitPosition,
+  oklchToRgb,
+  rampColour,
+  rampPosition,
+  rampRatio,
+} from "./ramp";
 
 const limits = { squeeze: 0.99, stretch: 1.06 };
 const steps = [0, 0.2, 0.4, 0.6, 0.8, 1];

@@ -21,9 +21,9 @@ interface RollPictureProps {
   shapes: readonly LaidShape[];
   box: Box;
   picked: string | undefined;
-  onPick?: (key: string | undefined) => void;
+  onPick?: ((key: string | undefined) => void) | undefined;
   /** Pixels per mm, to decide which names can be read; none are written without it. */
-  names?: View;
+  names?: View | undefined;
   children?: React.ReactNode;
 }
 
@@ -83,7 +83,10 @@ function Names({
   scale: number;
   picked: string | undefined;
 }) {
-  const boxes = useMemo(() => new Map(shapes.map((shape) => [shape.key, placedBox(shape)])), [shapes]);
+  const boxes = useMemo(
+    () => new Map(shapes.map((shape) => [shape.key, placedBox(shape)])),
+    [shapes],
+  );
   const letter = letterPixels / scale;
   return shapes.map((shape) => {
     const box = boxes.get(shape.key);

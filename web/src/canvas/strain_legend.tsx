@@ -24,7 +24,10 @@ export function StrainLegend({ ticks, words, position }: StrainLegendProps) {
         <span style={{ left: share(-limitPosition) }}>{words.squeezed}</span>
         <span style={{ left: share(limitPosition) }}>{words.stretched}</span>
       </div>
-      <div className={classes.legendBar} style={{ background: `linear-gradient(90deg, ${gradient})` }}>
+      <div
+        className={classes.legendBar}
+        style={{ background: `linear-gradient(90deg, ${gradient})` }}
+      >
         {[-limitPosition, limitPosition].map((at) => (
           <i key={at} className={classes.legendLimit} style={{ left: share(at) }} />
         ))}

@@ -1,9 +1,26 @@
-import { type KeyboardEvent, type PointerEvent, useCallback, useEffect, useRef, useState } from "react";
+import {
+  type KeyboardEvent,
+  type PointerEvent,
+  useCallback,
+  useEffect,
+  useRef,
+  useState,
+} from "react";
 import { type Box, fit, screenPoint, type Size, type View, zoomAt } from "@/geometry/view";
 import { useSize } from "./use_size";
 
 const closest = 6; // px per mm: finer than any knife
 const stepPixels = 60;
+
+/** Across the whole roll, from its start: as near as its width allows. */
+function across(box: Box, size: Size, margin: number): View {
+  const scale = Math.max(1e-6, (size.height - 2 * margin) / Math.max(box.top - box.bottom, 1e-9));
+  return {
+    x: Math.min(box.left + (size.width / 2 - margin) / scale, (box.left + box.right) / 2),
+    y: (box.bottom + box.top) / 2,
+    scale,
+  };
+}
 
 /** A picture of film that can be moved and brought nearer by pointer, wheel and keys. */
 export function useView(box: Box, margin: number) {
@@ -11,7 +28,8 @@ export function useView(box: Box, margin: number) {
   const size = useSize(holder);
   const [chosen, setChosen] = useState<View>();
   const whole = fit(box, size, margin);
-  const view = chosen ?? whole;
+  const view =
+    chosen ?? (across(box, size, margin).scale > whole.scale ? across(box, size, margin) : whole);
   const drag = useRef<{ x: number; y: number; view: View; moved: boolean }>(null);
 
   const latest = useRef({ view, whole, size });
@@ -23,7 +41,7 @@ export function useView(box: Box, margin: number) {
     const now = latest.current;
     const scale = now.view.scale * factor;
     if (scale > closest) return;
-    if (scale <= now.whole.scale) return setChosen(undefined);
+    if (scale <= now.whole.scale) return setChosen(now.whole);
     const centre = at ?? { x: now.size.width / 2, y: now.size.height / 2 };
     setChosen(zoomAt(now.view, screenPoint(centre.x, centre.y), now.size, factor));
   }, []);
@@ -76,12 +94,12 @@ export function useView(box: Box, margin: number) {
         });
       else if (event.key === "+" || event.key === "=") zoom(1.3);
       else if (event.key === "-") zoom(1 / 1.3);
-      else if (event.key === "0") setChosen(undefined);
+      else if (event.key === "0") setChosen(whole);
       else return;
       event.preventDefault();
     },
   };
-  return { holder, size, view, isWhole: chosen === undefined, setView: setChosen, zoom, handlers };
+  return { holder, size, view, whole, setView: setChosen, zoom, handlers };
 }
 
 /** What the view shows of film space. */

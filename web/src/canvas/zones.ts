@@ -5,7 +5,7 @@ const firstHue = 25;
 
 export function zoneFill(zone: string): string {
   const place = order.indexOf(zone);
-  if (place < 0) return "var(--well)";
+  if (place < 0) return "var(--sheet)";
   return `oklch(var(--zone-lightness) var(--zone-chroma) ${firstHue + (place * 360) / order.length})`;
 }
 

@@ -1,5 +1,15 @@
 import { expect, it } from "vitest";
-import { boxOf, filmPoint, fit, pathOf, screenPoint, toFilm, toScreen, triangleAt, zoomAt } from "./view";
+import {
+  boxOf,
+  filmPoint,
+  fit,
+  pathOf,
+  screenPoint,
+  toFilm,
+  toScreen,
+  triangleAt,
+  zoomAt,
+} from "./view";
 
 const size = { width: 800, height: 400 };
 const square = [
@@ -42,5 +52,14 @@ it("finds the triangle under a point in either orientation, and none outside", (
 });
 
 it("writes each ring as one closed path", () => {
-  expect(pathOf([square, [[1, 1], [2, 1], [2, 2]]])).toBe("M0 0L100 0L100 100L0 100ZM1 1L2 1L2 2Z");
+  expect(
+    pathOf([
+      square,
+      [
+        [1, 1],
+        [2, 1],
+        [2, 2],
+      ],
+    ]),
+  ).toBe("M0 0L100 0L100 100L0 100ZM1 1L2 1L2 2Z");
 });

@@ -114,3 +114,7 @@ export const pathOf = (rings: readonly Ring[]): string =>
     .join("");
 
 const round = (value: number) => Math.round(value * 100) / 100;
+
+/** Points as the server writes them. */
+export const asRing = (points: readonly number[][]): Ring =>
+  points.map((point) => [point[0] ?? 0, point[1] ?? 0] as const);

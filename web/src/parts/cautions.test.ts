@@ -16,8 +16,8 @@ const panel: Panel = {
 };
 
 it("reminds of lamps, reflectors, glass, sensors, badges and blades where they are", () => {
-  expect(cautionsOf(panel, "piece")).toEqual([]);
-  expect(cautionsOf({ ...panel, finish: "lamp" }, "piece")).toEqual(["lamp"]);
+  expect(cautionsOf(panel, "precut")).toEqual([]);
+  expect(cautionsOf({ ...panel, finish: "lamp" }, "precut")).toEqual(["lamp"]);
   expect(cautionsOf({ ...panel, finish: "glass", sensor: true }, undefined)).toEqual([
     "glass",
     "sensor",

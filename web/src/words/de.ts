@@ -54,8 +54,8 @@ export const de: Words = {
     rubber: "Gummidichtung",
   },
   sides: { left: "links", right: "rechts", centre: "Mitte" },
-  methods: { piece: "Fertiger Zuschnitt", bulk: "Ganze Bahn", seam: "Zwei Teile mit Stoß" },
-  methodsShort: { piece: "Zuschnitt", bulk: "Bahn", seam: "Stoß" },
+  methods: { precut: "Fertiger Zuschnitt", bulk: "Ganze Bahn" },
+  methodsShort: { precut: "Zuschnitt", bulk: "Bahn" },
   edgeKinds: {
     gap: "Fuge",
     hem: "Umschlag",
@@ -179,6 +179,9 @@ export const de: Words = {
     studyFailed: "Dieses Teil ließ sich nicht abwickeln.",
   },
   piecesPage: {
+    pick: "Einen Zuschnitt wählen",
+    pickText:
+      "Jede Zeichnung ist Folie, Sichtseite oben. An der gestrichelten Linie legt sie sich um die Kante des Teils.",
     title: "Zuschnitte",
     count: (count) => (count === 1 ? "1 Zuschnitt" : `${count} Zuschnitte`),
     search: "Zuschnitt suchen",

@@ -53,8 +53,8 @@ export const en = {
     rubber: "rubber seal",
   },
   sides: { left: "left", right: "right", centre: "middle" },
-  methods: { piece: "Pre-cut piece", bulk: "Bulk sheet", seam: "Two pieces with a seam" },
-  methodsShort: { piece: "Pre-cut", bulk: "Bulk", seam: "Seam" },
+  methods: { precut: "Pre-cut piece", bulk: "Bulk sheet" },
+  methodsShort: { precut: "Pre-cut", bulk: "Bulk" },
   edgeKinds: { gap: "gap", hem: "hem", cutout: "cut-out", seal: "seal", seam: "seam" },
   corners: { closed: "mitred", round: "round", notch: "notched", slit: "slit" },
   states: {
@@ -110,10 +110,16 @@ export const en = {
     used: "film used",
     waste: "waste",
     notLaid: "not laid out yet",
-    next: { body: "Look at the body", roll: "Lay out the film", knife: "Plan the knife", done: "See the knife path" },
+    next: {
+      body: "Look at the body",
+      roll: "Lay out the film",
+      knife: "Plan the knife",
+      done: "See the knife path",
+    },
   },
   bodyPage: {
-    stage: "The vehicle in 3D. Arrow keys turn it, plus and minus come nearer. The list beside it picks a panel.",
+    stage:
+      "The vehicle in 3D. Arrow keys turn it, plus and minus come nearer. The list beside it picks a panel.",
     list: "Panels",
     search: "Find a panel",
     noMatch: "No panel is called that.",
@@ -162,6 +168,9 @@ export const en = {
     studyFailed: "This panel could not be flattened.",
   },
   piecesPage: {
+    pick: "Pick a piece",
+    pickText:
+      "Each drawing is film, face up. The dashed line is where it folds round the panel's edge.",
     title: "Pieces",
     count: (count: number) => (count === 1 ? "1 piece" : `${count} pieces`),
     search: "Find a piece",

@@ -35,9 +35,7 @@ export function PanelList({ panels, job, picked, hovered, onPick, onHover }: Pan
 
   useEffect(() => {
     if (picked !== undefined)
-      list.current
-        ?.querySelector('[aria-selected="true"]')
-        ?.scrollIntoView({ block: "nearest" });
+      list.current?.querySelector('[aria-selected="true"]')?.scrollIntoView({ block: "nearest" });
   }, [picked, zones]);
 
   const walk = (event: KeyboardEvent) => {

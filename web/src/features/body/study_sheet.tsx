@@ -4,7 +4,7 @@ import type { Film, Panel, Study } from "@/api/client";
 import { FlatMap } from "@/canvas/flat_map";
 import { limitPosition, rampPosition } from "@/canvas/ramp";
 import { StrainLegend } from "@/canvas/strain_legend";
-import { boxOf, heightOf, type Ring, widthOf } from "@/geometry/view";
+import { asRing, boxOf, heightOf, type Ring, widthOf } from "@/geometry/view";
 import { Cautions, cautionsOf } from "@/parts/cautions";
 import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
@@ -72,10 +72,7 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
   const { words, format } = useReader();
   const dark = useComputedColorScheme("light") === "dark";
   const { report, reach, piece } = study;
-  const cut = useMemo<Ring[]>(
-    () => [piece.cut.outer, ...piece.cut.holes].map(asRing),
-    [piece.cut],
-  );
+  const cut = useMemo<Ring[]>(() => [piece.cut.outer, ...piece.cut.holes].map(asRing), [piece.cut]);
   const slits = useMemo(() => piece.slits.map(asRing), [piece.slits]);
   const roll = useMemo(
     () => ({
@@ -143,7 +140,7 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
         <Figure
           size="small"
           label={words.bodyPage.needs}
-          value={format.stretch(1 + reach.stretch_needed, 2)}
+          value={format.stretch(reach.stretch_needed, 2)}
         />
         <Figure
           size="small"
@@ -151,7 +148,7 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
           value={format.size(widthOf(box), heightOf(box))}
         />
       </div>
-      {report.words.concat(reach.words).map((line) => (
+      {[report.verdict, reach.plan].filter(Boolean).map((line) => (
         <p key={line} className={classes.words}>
           {line}
         </p>
@@ -215,6 +212,3 @@ function ticksOf(limits: Strain["limits"], write: (ratio: number, digits: number
     { position: limitPosition, text: write(limits.stretch, 0) },
   ];
 }
-
-const asRing = (points: readonly number[][]): Ring =>
-  points.map((point) => [point[0] ?? 0, point[1] ?? 0] as const);

@@ -12,7 +12,12 @@ export function finishMaterial(finish: string, id: string): THREE.MeshPhysicalMa
     case "matte_paint":
       return physical({ color: paint, metalness: 0.35, roughness: 0.72 });
     case "gloss_black":
-      return physical({ color: "#08090a", roughness: 0.12, clearcoat: 1, clearcoatRoughness: 0.03 });
+      return physical({
+        color: "#08090a",
+        roughness: 0.12,
+        clearcoat: 1,
+        clearcoatRoughness: 0.03,
+      });
     case "bare_plastic":
       return physical({ color: "#1d1f20", roughness: 0.85 });
     case "chrome":

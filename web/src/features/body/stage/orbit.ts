@@ -104,7 +104,8 @@ function distanceFor(
   camera: THREE.Camera,
   aspect: number,
 ): number {
-  const upright = camera instanceof THREE.PerspectiveCamera ? Math.tan((camera.fov * Math.PI) / 360) : 0.25;
+  const upright =
+    camera instanceof THREE.PerspectiveCamera ? Math.tan((camera.fov * Math.PI) / 360) : 0.25;
   const target = targetOf(bounds);
   const side = new THREE.Vector3().crossVectors(new THREE.Vector3(0, 1, 0), direction).normalize();
   const up = new THREE.Vector3().crossVectors(direction, side);

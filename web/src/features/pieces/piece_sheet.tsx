@@ -1,0 +1,145 @@
+import { Button, Table } from "@mantine/core";
+import { useMemo } from "react";
+import { Link } from "wouter";
+import type { Job, JobPiece, Panel } from "@/api/client";
+import { PieceDrawing } from "@/canvas/piece_drawing";
+import { boxOf, heightOf, widthOf } from "@/geometry/view";
+import { Cautions, cautionsOf } from "@/parts/cautions";
+import { Figure } from "@/ui/figure";
+import { useReader } from "@/words/preferences";
+import { ringsOf } from "./rings";
+import classes from "./pieces.module.css";
+
+interface PieceSheetProps {
+  job: Job;
+  chosen: JobPiece;
+  panel: Panel | undefined;
+  film: string;
+  twin: string | undefined;
+}
+
+/** One piece with its measures and edges. */
+export function PieceSheet({ job, chosen, panel, film, twin }: PieceSheetProps) {
+  const { words, format } = useReader();
+  const { piece, method } = chosen;
+  const rings = useMemo(() => ringsOf(piece), [piece]);
+  const box = boxOf(rings.cut);
+  const facts = [
+    film,
+    words.zones[piece.zone] ?? piece.zone,
+    ...(twin === undefined ? [] : [words.piecesPage.twinOf(twin)]),
+    ...(piece.cut.holes.length > 0 ? [words.piecesPage.holes(piece.cut.holes.length)] : []),
+  ];
+  return (
+    <div className={classes.sheet}>
+      <header>
+        <h1>{piece.name}</h1>
+        <p>{facts.join(" · ")}</p>
+      </header>
+      <div className={classes.large}>
+        <PieceDrawing label={piece.name} {...rings} />
+      </div>
+      <Legend />
+      <div className={classes.figures}>
+        <Figure
+          size="small"
+          label={words.piecesPage.size}
+          value={format.size(widthOf(box), heightOf(box))}
+        />
+        <Figure size="small" label={words.piecesPage.area} value={format.area(piece.area_mm2)} />
+        <Figure
+          size="small"
+          label={words.piecesPage.grain}
+          value={words.piecesPage.grains[piece.grain]}
+        />
+      </div>
+      <section className={classes.method}>
+        <h2>{words.methods[method.choice]}</h2>
+        {method.reasons.map((reason) => (
+          <p key={reason}>{reason}</p>
+        ))}
+      </section>
+      <Table className={classes.edges} verticalSpacing={6} horizontalSpacing={0}>
+        <Table.Thead>
+          <Table.Tr>
+            <Table.Th>{words.bodyPage.edge}</Table.Th>
+            <Table.Th>{words.bodyPage.kind}</Table.Th>
+            <Table.Th>{words.bodyPage.corner}</Table.Th>
+            <Table.Th ta="right">{words.bodyPage.allowance}</Table.Th>
+          </Table.Tr>
+        </Table.Thead>
+        <Table.Tbody>
+          {piece.edges.map((edge) => (
+            <Table.Tr key={`${edge.ring} ${edge.first}`}>
+              <Table.Td>{edge.name}</Table.Td>
+              <Table.Td>{words.edgeKinds[edge.kind]}</Table.Td>
+              <Table.Td>{words.corners[edge.corner]}</Table.Td>
+              <Table.Td ta="right">{format.allowance(edge.allowance_mm)}</Table.Td>
+            </Table.Tr>
+          ))}
+        </Table.Tbody>
+      </Table>
+      {panel && <Cautions names={cautionsOf(panel, method.choice)} />}
+      <Button
+        component={Link}
+        variant="default"
+        href={`/jobs/${encodeURIComponent(job.id)}/body?panel=${encodeURIComponent(chosen.panel)}`}
+      >
+        {words.piecesPage.onBody}
+      </Button>
+    </div>
+  );
+}
+
+interface PiecesSummaryProps {
+  pieces: readonly JobPiece[];
+  filmName: (film: string) => string;
+}
+
+/** Before a piece is picked: what there is of each film and how to read a drawing. */
+export function PiecesSummary({ pieces, filmName }: PiecesSummaryProps) {
+  const { words, format } = useReader();
+  const films = [...new Set(pieces.map(({ film }) => film))];
+  const areaOf = (film?: string) =>
+    pieces
+      .filter((one) => film === undefined || one.film === film)
+      .reduce((sum, { piece }) => sum + piece.area_mm2, 0);
+  const bulk = pieces.filter(({ method }) => method.choice === "bulk").length;
+  return (
+    <div className={classes.sheet}>
+      <header>
+        <h1>{words.piecesPage.pick}</h1>
+        <p>{words.piecesPage.pickText}</p>
+      </header>
+      <Legend />
+      <div className={classes.figures}>
+        <Figure label={words.piecesPage.area} value={format.area(areaOf())} />
+        <Figure label={words.methods.precut} value={pieces.length - bulk} />
+        <Figure label={words.methods.bulk} value={bulk} />
+      </div>
+      <Table verticalSpacing={7} horizontalSpacing={0}>
+        <Table.Tbody>
+          {films.map((film) => (
+            <Table.Tr key={film}>
+              <Table.Td>{filmName(film)}</Table.Td>
+              <Table.Td ta="right">
+                {words.piecesPage.count(pieces.filter((one) => one.film === film).length)}
+              </Table.Td>
+              <Table.Td ta="right">{format.area(areaOf(film))}</Table.Td>
+            </Table.Tr>
+          ))}
+        </Table.Tbody>
+      </Table>
+    </div>
+  );
+}
+
+function Legend() {
+  const { words } = useReader();
+  return (
+    <ul className={classes.legend}>
+      <li data-line="cut">{words.piecesPage.legendCut}</li>
+      <li data-line="fold">{words.piecesPage.legendFold}</li>
+    </ul>
+  );
+}

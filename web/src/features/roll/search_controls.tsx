@@ -1,0 +1,92 @@
+import { Button, Progress, SegmentedControl, Select } from "@mantine/core";
+import { useId, useState } from "react";
+import type { Roll } from "@/api/client";
+import { Icon } from "@/ui/icon";
+import { useReader } from "@/words/preferences";
+import type { Search } from "./use_search";
+import classes from "./roll.module.css";
+
+const searchSeconds = ["5", "20", "60", "180"];
+
+interface SearchControlsProps {
+  rolls: readonly Roll[];
+  roll: Roll | undefined;
+  onRoll: (roll: string) => void;
+  search: Search | undefined;
+  busy: boolean;
+  again: boolean;
+  onStart: (seconds: number) => void;
+  onStop: () => void;
+}
+
+/** On which roll and how long to search; while it runs, how far it is and the way to stop it. */
+export function SearchControls(props: SearchControlsProps) {
+  const { words, format } = useReader();
+  const [seconds, setSeconds] = useState("20");
+  const time = useId();
+  const { roll, search } = props;
+  return (
+    <>
+      <Select
+        label={words.rollPage.roll}
+        value={roll?.id ?? null}
+        onChange={(value) => value !== null && props.onRoll(value)}
+        allowDeselect={false}
+        disabled={props.busy}
+        data={props.rolls.map((one) => ({
+          value: one.id,
+          label: `${one.id}, ${format.length(one.width_mm, 0)}, ${format.rollLength(one.remaining_mm)} ${words.benchPage.left}`,
+        }))}
+      />
+      <div>
+        <div id={time} className={classes.label}>
+          {words.rollPage.time}
+        </div>
+        <SegmentedControl
+          fullWidth
+          aria-labelledby={time}
+          value={seconds}
+          onChange={setSeconds}
+          disabled={props.busy}
+          data={searchSeconds.map((value) => ({
+            value,
+            label: format.duration(Number(value)).replace(/ 00.s$/, ""),
+          }))}
+        />
+      </div>
+      <div className={classes.run}>
+        {search ? (
+          <>
+            <Button
+              variant="default"
+              leftSection={<Icon name="stop" size={16} />}
+              onClick={props.onStop}
+              disabled={search.stopping}
+            >
+              {search.stopping ? words.rollPage.stopping : words.rollPage.stop}
+            </Button>
+            <Progress
+              value={100 * Math.max(0, search.progress.fraction)}
+              size={6}
+              aria-label={words.rollPage.searching}
+            />
+            <p className={classes.status} role="status">
+              <span>{words.rollPage.searching}</span>
+              <span>
+                {format.duration(search.wanted - search.progress.seconds)} {words.rollPage.timeLeft}
+              </span>
+            </p>
+          </>
+        ) : (
+          <Button
+            onClick={() => props.onStart(Number(seconds))}
+            disabled={props.busy || !roll}
+            loading={props.busy}
+          >
+            {props.again ? words.rollPage.again : words.rollPage.start}
+          </Button>
+        )}
+      </div>
+    </>
+  );
+}
