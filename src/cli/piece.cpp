@@ -1,0 +1,365 @@
+#include <cmath>
+#include <cstdio>
+#include <filesystem>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <CLI/CLI.hpp>
+#include <nlohmann/json.hpp>
+
+#include "base/length.h"
+#include "base/text.h"
+#include "cli/commands.h"
+#include "cli/output.h"
+#include "cli/program.h"
+#include "exchange/piece_json.h"
+#include "host/files.h"
+#include "host/stop.h"
+#include "workbench/shape_pieces.h"
+
+namespace film::cli {
+namespace {
+
+using nlohmann::ordered_json;
+using pattern::Piece;
+using workbench::PieceForm;
+
+/// What every verb of `piece` is told.
+struct Common {
+  std::string in;
+  std::string out;
+  bool json = false;
+};
+
+void say(const std::string& text) { std::fputs(text.c_str(), stdout); }
+
+void say_json(const ordered_json& json) {
+  say(json.dump(-1, ' ', false, ordered_json::error_handler_t::replace) + "\n");
+}
+
+std::string ending_of(const std::string& path) {
+  std::string ending = std::filesystem::path(path).extension().string();
+  for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return ending;
+}
+
+Result<void> write(const std::vector<Piece>& pieces, const std::string& path) {
+  if (path.empty()) return {};
+  const std::string ending = ending_of(path);
+  const std::map<std::string, PieceForm> forms{
+      {".json", PieceForm::json}, {".svg", PieceForm::svg}, {".dxf", PieceForm::dxf}};
+  const auto form = forms.find(ending);
+  if (form == forms.end()) {
+    return fail(ErrorCode::unsupported, "no file form goes by this ending", path,
+                "Use .json, .svg or .dxf");
+  }
+  return host::write_file(path, workbench::piece_file(pieces, form->second));
+}
+
+Result<std::vector<Piece>> read(const std::string& path) {
+  const auto bytes = host::read_file(path);
+  if (!bytes) return Failure(bytes.error());
+  return exchange::read_pieces(*bytes, path);
+}
+
+ordered_json summary(const Piece& piece) {
+  const Box box = bounding_box(piece.cut);
+  return {{"id", piece.id},
+          {"width_mm", box.width()},
+          {"height_mm", box.height()},
+          {"area_mm2", area(piece.cut)},
+          {"openings", piece.fold.holes.size()},
+          {"edges", piece.edges.size()},
+          {"slits", piece.slits.size()}};
+}
+
+std::string line_of(const Piece& piece) {
+  const Box box = bounding_box(piece.cut);
+  return format("  {}: {:.1f} x {:.1f} mm, {} edges, {} openings, {} slits\n", piece.id,
+                box.width(), box.height(), piece.edges.size(), piece.fold.holes.size(),
+                piece.slits.size());
+}
+
+/// Prints the pieces; `more` are further fields or, as text, a closing line.
+void tell(const Common& common, const std::vector<Piece>& pieces, ordered_json more,
+          const std::string& closing) {
+  if (common.json) {
+    more["pieces"] = ordered_json::array();
+    for (const Piece& piece : pieces) more["pieces"].push_back(summary(piece));
+    say_json(more);
+    return;
+  }
+  say(format("{} pieces\n", pieces.size()));
+  for (const Piece& piece : pieces) say(line_of(piece));
+  say(closing);
+}
+
+/// Reads a length such as "6mm" or "0.25in"; a bare number is mm.
+Result<Mm> length_of(const std::string& text) {
+  const bool bare = !text.empty() && text.find_first_not_of("0123456789.+-") == std::string::npos;
+  return parse_length(bare ? text + "mm" : text);
+}
+
+// ---- outline: from a drawing
+
+struct OutlineArguments : Common {
+  std::string units;
+  std::string join = "0.1mm";
+};
+
+Result<double> mm_per_unit(const std::string& unit) {
+  if (unit == "px") return 25.4 / 96;  // CSS
+  const auto length = parse_length("1" + unit);
+  if (!length) return Failure(length.error());
+  return length->value;
+}
+
+Result<workbench::DrawnPieces> outline(const OutlineArguments& arguments) {
+  const std::string ending = ending_of(arguments.in);
+  if (ending != ".dxf" && ending != ".svg") {
+    return fail(ErrorCode::unsupported, "a drawing is a .dxf or a .svg", arguments.in);
+  }
+  formats::DrawingOptions options;
+  if (!arguments.units.empty()) {
+    const auto mm = mm_per_unit(arguments.units);
+    if (!mm) return Failure(mm.error());
+    options.mm_per_unit = *mm;
+  }
+  const auto join = length_of(arguments.join);
+  if (!join) return Failure(join.error());
+  options.join_tolerance = *join;
+  const auto bytes = host::read_file(arguments.in);
+  if (!bytes) return Failure(bytes.error());
+  const auto form = ending == ".dxf" ? workbench::DrawingForm::dxf : workbench::DrawingForm::svg;
+  auto drawn = workbench::draw_pieces(*bytes, form, options, arguments.in);
+  if (!drawn) return drawn;
+  if (auto written = write(drawn->pieces, arguments.out); !written) {
+    return Failure(written.error());
+  }
+  return drawn;
+}
+
+void tell(const OutlineArguments& arguments, const workbench::DrawnPieces& drawn) {
+  ordered_json loose = ordered_json::array();
+  std::string closing;
+  for (const auto& end : drawn.loose) {
+    loose.push_back({{"at", {end.at.x, end.at.y}},
+                     {"gap_mm", std::isfinite(end.gap) ? ordered_json(end.gap) : nullptr},
+                     {"where", end.where}});
+    closing += format("  loose end at ({:.2f}, {:.2f}): {}\n", end.at.x, end.at.y, end.where);
+  }
+  for (const std::string& note : drawn.notes) closing += "  " + note + "\n";
+  tell(arguments, drawn.pieces,
+       {{"mm_per_unit", drawn.mm_per_unit}, {"loose_ends", loose}, {"notes", drawn.notes}},
+       closing);
+}
+
+void add_outline(CLI::App& piece, int& code) {
+  CLI::App* command = piece.add_subcommand("outline", "Make pieces from a DXF or SVG drawing");
+  const auto arguments = std::make_shared<OutlineArguments>();
+  command->add_option("drawing", arguments->in, "The drawing (.dxf, .svg)")->required();
+  command->add_option("--units", arguments->units,
+                      "What one unit of the drawing is (mm, cm, m, in, ft, px), "
+                      "when the drawing does not say or is wrong");
+  command->add_option("--join", arguments->join, "Ends this near are joined")
+      ->capture_default_str();
+  command->add_option("-o,--out", arguments->out, "Where to write: .json, .svg or .dxf");
+  command->add_flag("--json", arguments->json, "Print the result as JSON");
+  command->footer("Example: filmwright piece outline template.dxf --join 0.2mm -o template.json");
+  command->callback([arguments, &code] {
+    const auto drawn = outline(*arguments);
+    if (!drawn) {
+      code = report(drawn.error());
+      return;
+    }
+    tell(*arguments, *drawn);
+    code = kDone;
+  });
+}
+
+// ---- tuck: allowances
+
+struct TuckArguments : Common {
+  std::string all;
+  std::vector<std::string> edges;
+  std::optional<pattern::Corner> corner;
+  bool no_slits = false;
+};
+
+Result<workbench::TuckRequest> request_of(const TuckArguments& arguments) {
+  workbench::TuckRequest request;
+  if (!arguments.all.empty()) {
+    const auto all = length_of(arguments.all);
+    if (!all) return Failure(all.error());
+    request.all = *all;
+  }
+  for (const std::string& pair : arguments.edges) {
+    const std::size_t equals = pair.rfind('=');
+    if (equals == std::string::npos) {
+      return fail(ErrorCode::invalid_input, "an edge needs the form NAME=LENGTH", pair);
+    }
+    const auto length = length_of(pair.substr(equals + 1));
+    if (!length) return Failure(length.error());
+    request.edges.emplace_back(pair.substr(0, equals), *length);
+  }
+  request.corner = arguments.corner;
+  request.options.relief.wanted = !arguments.no_slits;
+  return request;
+}
+
+Result<workbench::TuckedPieces> tuck(const TuckArguments& arguments) {
+  auto pieces = read(arguments.in);
+  if (!pieces) return Failure(pieces.error());
+  const auto request = request_of(arguments);
+  if (!request) return Failure(request.error());
+  ProgressBar bar;
+  host::watch_interrupts();
+  auto tucked = workbench::tuck_pieces(std::move(*pieces), *request,
+                                       Context(host::stop_after(-1), bar.sink()));
+  if (!tucked) return tucked;
+  if (auto written = write(tucked->pieces, arguments.out); !written) {
+    return Failure(written.error());
+  }
+  return tucked;
+}
+
+void tell(const TuckArguments& arguments, const workbench::TuckedPieces& tucked) {
+  ordered_json tucks = ordered_json::array();
+  std::string closing;
+  for (std::size_t i = 0; i < tucked.pieces.size(); ++i) {
+    for (const pattern::Tuck& tuck : tucked.tucks[i]) {
+      tucks.push_back({{"piece", tucked.pieces[i].id},
+                       {"edge", tuck.edge},
+                       {"length_mm", tuck.length},
+                       {"surplus_mm", tuck.surplus},
+                       {"lack_mm", tuck.lack},
+                       {"slits", tuck.slits}});
+      closing +=
+          format("  {} {}: bunches {:.1f} mm, opens {:.1f} mm over {:.0f} mm, {} slits\n",
+                 tucked.pieces[i].id, tuck.edge, tuck.surplus, tuck.lack, tuck.length, tuck.slits);
+    }
+  }
+  tell(arguments, tucked.pieces, {{"tucks", tucks}}, closing);
+}
+
+void add_tuck(CLI::App& piece, int& code) {
+  CLI::App* command =
+      piece.add_subcommand("tuck", "Extend the edges of pieces so that the film tucks round them");
+  const auto arguments = std::make_shared<TuckArguments>();
+  const std::map<std::string, pattern::Corner> corners{{"closed", pattern::Corner::closed},
+                                                       {"round", pattern::Corner::round},
+                                                       {"notch", pattern::Corner::notch},
+                                                       {"slit", pattern::Corner::slit}};
+  command->add_option("pieces", arguments->in, "The pieces (.json)")->required();
+  command->add_option("--all", arguments->all, "Allowance of every edge, such as 6mm or 0.25in");
+  command->add_option("--edge", arguments->edges,
+                      "Allowance of one edge or one kind: NAME=LENGTH; below 0 it is held back");
+  command->add_option("--corner", arguments->corner, "How corners are shaped")
+      ->transform(CLI::CheckedTransformer(corners).description("closed, round, notch or slit"));
+  command->add_flag("--no-slits", arguments->no_slits, "Leave relief slits out");
+  command->add_option("-o,--out", arguments->out, "Where to write: .json, .svg or .dxf");
+  command->add_flag("--json", arguments->json, "Print the result as JSON");
+  command->footer(
+      "Example: filmwright piece tuck door.json --all 6mm --edge seal=-1.5mm --edge handle=0 "
+      "-o door.svg");
+  command->callback([arguments, &code] {
+    const auto tucked = tuck(*arguments);
+    if (!tucked) {
+      code = report(tucked.error());
+      return;
+    }
+    tell(*arguments, *tucked);
+    code = kDone;
+  });
+}
+
+// ---- thin: fewer nodes
+
+struct ThinArguments : Common {
+  std::string within = "0.1mm";
+};
+
+Result<workbench::ThinnedPieces> thin(const ThinArguments& arguments) {
+  const auto pieces = read(arguments.in);
+  if (!pieces) return Failure(pieces.error());
+  const auto tolerance = length_of(arguments.within);
+  if (!tolerance) return Failure(tolerance.error());
+  auto thinned = workbench::thin_pieces(*pieces, *tolerance);
+  if (!thinned) return thinned;
+  if (auto written = write(thinned->pieces, arguments.out); !written) {
+    return Failure(written.error());
+  }
+  return thinned;
+}
+
+void add_thin(CLI::App& piece, int& code) {
+  CLI::App* command =
+      piece.add_subcommand("thin", "Take needless nodes out of outlines within a tolerance");
+  const auto arguments = std::make_shared<ThinArguments>();
+  command->add_option("pieces", arguments->in, "The pieces (.json)")->required();
+  command->add_option("--within", arguments->within, "No outline moves further than this")
+      ->capture_default_str();
+  command->add_option("-o,--out", arguments->out, "Where to write: .json, .svg or .dxf");
+  command->add_flag("--json", arguments->json, "Print the result as JSON");
+  command->footer("Example: filmwright piece thin hood.json --within 0.1mm -o hood_thin.json");
+  command->callback([arguments, &code] {
+    const auto thinned = thin(*arguments);
+    if (!thinned) {
+      code = report(thinned.error());
+      return;
+    }
+    tell(*arguments, thinned->pieces,
+         {{"nodes_before", thinned->nodes_before},
+          {"nodes_after", thinned->nodes_after},
+          {"worst_deviation_mm", thinned->worst_deviation}},
+         format("  {} nodes became {}; worst deviation {:.4f} mm\n", thinned->nodes_before,
+                thinned->nodes_after, thinned->worst_deviation));
+    code = kDone;
+  });
+}
+
+// ---- twin: the other side
+
+Result<std::vector<Piece>> twins(const Common& arguments) {
+  const auto pieces = read(arguments.in);
+  if (!pieces) return Failure(pieces.error());
+  std::vector<Piece> all = workbench::with_twins(*pieces);
+  if (auto written = write(all, arguments.out); !written) return Failure(written.error());
+  return all;
+}
+
+void add_twin(CLI::App& piece, int& code) {
+  CLI::App* command = piece.add_subcommand("twin", "Add the mirrored pieces of the other side");
+  const auto arguments = std::make_shared<Common>();
+  command->add_option("pieces", arguments->in, "The pieces (.json)")->required();
+  command->add_option("-o,--out", arguments->out, "Where to write: .json, .svg or .dxf");
+  command->add_flag("--json", arguments->json, "Print the result as JSON");
+  command->footer("Example: filmwright piece twin door_left.json -o doors.json");
+  command->callback([arguments, &code] {
+    const auto all = twins(*arguments);
+    if (!all) {
+      code = report(all.error());
+      return;
+    }
+    tell(*arguments, *all, ordered_json::object(), "");
+    code = kDone;
+  });
+}
+
+}  // namespace
+
+void add_piece_command(CLI::App& program, int& code) {
+  CLI::App* piece =
+      program.add_subcommand("piece", "Make, extend, thin and mirror flat pieces of film");
+  piece->require_subcommand(1);
+  piece->footer("Example: filmwright piece outline template.svg -o template.json");
+  add_outline(*piece, code);
+  add_tuck(*piece, code);
+  add_thin(*piece, code);
+  add_twin(*piece, code);
+}
+
+}  // namespace film::cli
