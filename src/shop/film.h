@@ -29,7 +29,8 @@ struct Film {
   std::string colour = "#ffffff";  ///< for screens, "#rrggbb"; a clear film's tint
   double thickness_um = 150;       ///< micrometres, without liner
   surface::FilmProperties behaviour;
-  std::vector<Finish> suits;  ///< finishes it may go on
+  pattern::Grain grain = pattern::Grain::square;  ///< how its pieces may lie on the roll
+  std::vector<Finish> suits;                      ///< finishes it may go on
 
   friend bool operator==(const Film&, const Film&) = default;
 };

@@ -23,6 +23,7 @@ struct KeptLayout {
   std::string made;     ///< RFC 3339, UTC
   std::string problem;  ///< content hash of what was asked
   std::string sheet;    ///< content hash of the layout
+  std::string pieces;   ///< content hash of the pieces as they were laid
 
   friend bool operator==(const KeptLayout&, const KeptLayout&) = default;
 };

@@ -13,7 +13,9 @@ struct Named {
   std::string_view name;
 };
 
+using pattern::Corner;
 using pattern::EdgeKind;
+using pattern::Grain;
 
 constexpr Named<Finish> kFinishes[] = {
     {Finish::gloss_paint, "gloss_paint"}, {Finish::matte_paint, "matte_paint"},
@@ -41,6 +43,12 @@ constexpr Named<EdgeKind> kEdges[] = {{EdgeKind::gap, "gap"},
                                       {EdgeKind::cutout, "cutout"},
                                       {EdgeKind::seal, "seal"},
                                       {EdgeKind::seam, "seam"}};
+constexpr Named<Corner> kCorners[] = {{Corner::closed, "closed"},
+                                      {Corner::round, "round"},
+                                      {Corner::notch, "notch"},
+                                      {Corner::slit, "slit"}};
+constexpr Named<Grain> kGrains[] = {
+    {Grain::along, "along"}, {Grain::square, "square"}, {Grain::free, "free"}};
 
 template <class Choice>
 std::string_view name_in(std::span<const Named<Choice>> table, Choice value) {
@@ -68,6 +76,8 @@ std::string_view name_of(Gloss value) { return name_in<Gloss>(kGlosses, value); 
 std::string_view name_of(JobState value) { return name_in<JobState>(kStates, value); }
 std::string_view name_of(LengthUnit value) { return name_in<LengthUnit>(kUnits, value); }
 std::string_view name_of(EdgeKind value) { return name_in<EdgeKind>(kEdges, value); }
+std::string_view name_of(Corner value) { return name_in<Corner>(kCorners, value); }
+std::string_view name_of(Grain value) { return name_in<Grain>(kGrains, value); }
 
 template <>
 std::optional<Finish> parse<Finish>(std::string_view name) {
@@ -96,6 +106,10 @@ std::optional<LengthUnit> parse<LengthUnit>(std::string_view name) {
 template <>
 std::optional<EdgeKind> parse<EdgeKind>(std::string_view name) {
   return value_in<EdgeKind>(kEdges, name);
+}
+template <>
+std::optional<Grain> parse<Grain>(std::string_view name) {
+  return value_in<Grain>(kGrains, name);
 }
 
 }  // namespace film::shop

@@ -18,6 +18,8 @@ std::string_view name_of(Gloss value);
 std::string_view name_of(JobState value);
 std::string_view name_of(LengthUnit value);
 std::string_view name_of(pattern::EdgeKind value);
+std::string_view name_of(pattern::Corner value);
+std::string_view name_of(pattern::Grain value);
 
 /// The choice of that name, if there is one: `parse<Finish>("glass")`.
 template <class Choice>
@@ -36,5 +38,7 @@ template <>
 std::optional<LengthUnit> parse(std::string_view name);
 template <>
 std::optional<pattern::EdgeKind> parse(std::string_view name);
+template <>
+std::optional<pattern::Grain> parse(std::string_view name);
 
 }  // namespace film::shop

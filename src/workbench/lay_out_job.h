@@ -10,6 +10,7 @@
 #include "exchange/layout_json.h"
 #include "layout/problem.h"
 #include "layout/solution.h"
+#include "pattern/piece.h"
 #include "shop/kept_layout.h"
 #include "workbench/workbench.h"
 
@@ -22,6 +23,7 @@ struct LayoutOrder {
   std::string roll;  ///< empty: the roll of that film with most left
   double seconds = 20;
   std::uint64_t seed = 1;
+  std::string who = "shop";  ///< for the job's history
   /// Hears of every better layout as it is found.
   std::function<void(const layout::Problem&, const layout::Solution&)> on_better;
 };
@@ -31,6 +33,7 @@ struct LayoutView {
   shop::KeptLayout kept;
   layout::Problem problem;
   exchange::LayoutSheet sheet;
+  std::vector<pattern::Piece> pieces;  ///< as they were laid
 };
 
 /// Lays the job's pieces of one film on a roll and keeps the layout when the independent check

@@ -17,8 +17,9 @@ struct CutFile {
 };
 
 /// The kept knife path of one film (empty: the main one) as a file: `plt` is what was kept, byte
-/// for byte; the others are drawings of what the knife follows. Errors: not_found, io; too_large
-/// (a PDF page ends at 5080 mm).
+/// for byte; `svg` and `dxf` are the bare contours at true size for other programs; `pdf` is a
+/// picture with travel and order, one to ten when it is longer than a page can be.
+/// Errors: not_found, io.
 Result<CutFile> write_cut_file(Workbench& workbench, const std::string& job,
                                const std::string& film, CutForm form);
 

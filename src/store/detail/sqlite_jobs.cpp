@@ -1,0 +1,187 @@
+// Jobs, what was made for them, and their history.
+
+#include "base/text.h"
+#include "shop/names.h"
+#include "store/detail/parsed.h"
+#include "store/detail/sqlite_book.h"
+
+namespace film::store::detail {
+namespace {
+
+// SQL integers are signed; seeds and counts may use all 64 bits.
+std::uint64_t to_number(const std::string& text) {
+  try {
+    return std::stoull(text);
+  } catch (const std::logic_error&) {
+    throw Damaged("'" + text + "' is no number");
+  }
+}
+
+}  // namespace
+
+using soci::into;
+using soci::use;
+
+std::vector<shop::Job> SqliteBook::jobs() { return jobs_where("'' = :value", ""); }
+
+std::optional<shop::Job> SqliteBook::job(const std::string& id) {
+  auto found = jobs_where("id = :value", id);
+  if (found.empty()) return std::nullopt;
+  return std::move(found.front());
+}
+
+std::vector<shop::Job> SqliteBook::jobs_where(const std::string& condition,
+                                              const std::string& value) {
+  shop::Job job;
+  std::string state;
+  long long revision = 0;
+  soci::statement statement =
+      (sql_.prepare << "SELECT id, title, customer, vehicle, vehicle_version, state, revision,"
+                       " created FROM jobs WHERE " +
+                           condition + " ORDER BY number DESC",
+       into(job.id), into(job.title), into(job.customer), into(job.vehicle),
+       into(job.vehicle_version), into(state), into(revision), into(job.created), use(value));
+  statement.execute();
+  std::vector<shop::Job> jobs;
+  while (statement.fetch()) {
+    job.state = parsed<shop::JobState>(state);
+    job.revision = revision;
+    jobs.push_back(job);
+  }
+  for (shop::Job& each : jobs) {
+    shop::ScopeItem item;
+    soci::statement items =
+        (sql_.prepare << "SELECT panel, film FROM scope_items WHERE job = :job ORDER BY position",
+         into(item.panel), into(item.film), use(each.id));
+    items.execute();
+    while (items.fetch()) each.scope.push_back(item);
+  }
+  return jobs;
+}
+
+shop::Job SqliteBook::add(shop::Job job) {
+  long long number = 0;
+  sql_ << "SELECT coalesce(max(number), 0) + 1 FROM jobs", into(number);
+  job.id = format("J-{:04}", number);
+  job.revision = 1;
+  const std::string state(name_of(job.state));
+  const long long revision = job.revision;
+  sql_ << "INSERT INTO jobs (number, id, title, customer, vehicle, vehicle_version, state,"
+          " revision, created) VALUES (:number, :id, :title, :customer, :vehicle, :version, :state,"
+          " :revision, :created)",
+      use(number), use(job.id), use(job.title), use(job.customer), use(job.vehicle),
+      use(job.vehicle_version), use(state), use(revision), use(job.created);
+  put_scope(job);
+  return job;
+}
+
+void SqliteBook::put_scope(const shop::Job& job) {
+  sql_ << "DELETE FROM scope_items WHERE job = :job", use(job.id);
+  int position = 0;
+  for (const shop::ScopeItem& item : job.scope) {
+    sql_ << "INSERT INTO scope_items (job, position, panel, film)"
+            " VALUES (:job, :position, :panel, :film)",
+        use(job.id), use(position), use(item.panel), use(item.film);
+    ++position;
+  }
+}
+
+Result<void> SqliteBook::update(const shop::Job& job) {
+  const std::string state(name_of(job.state));
+  const long long revision = job.revision;
+  const long long before = job.revision - 1;
+  soci::statement statement =
+      (sql_.prepare << "UPDATE jobs SET title = :title, customer = :customer, state = :state,"
+                       " revision = :revision WHERE id = :id AND revision = :before",
+       use(job.title), use(job.customer), use(state), use(revision), use(job.id), use(before));
+  statement.execute(true);
+  if (statement.get_affected_rows() != 1) {
+    return fail(ErrorCode::conflict, "someone else changed the job first", "job " + job.id,
+                "Look at the job as it is now, then decide again.");
+  }
+  put_scope(job);
+  return {};
+}
+
+std::vector<shop::KeptLayout> SqliteBook::layouts(const std::string& job) {
+  shop::KeptLayout kept_layout;
+  std::string seed, iterations;
+  soci::statement statement =
+      (sql_.prepare << "SELECT job, film, roll, width, length, gap, piece_area, seed, iterations,"
+                       " seconds, made, problem, sheet, pieces FROM layouts WHERE job = :job"
+                       " ORDER BY film",
+       into(kept_layout.job), into(kept_layout.film), into(kept_layout.roll),
+       into(kept_layout.width.value), into(kept_layout.length.value), into(kept_layout.gap.value),
+       into(kept_layout.piece_area), into(seed), into(iterations), into(kept_layout.seconds),
+       into(kept_layout.made), into(kept_layout.problem), into(kept_layout.sheet),
+       into(kept_layout.pieces), use(job));
+  statement.execute();
+  std::vector<shop::KeptLayout> layouts;
+  while (statement.fetch()) {
+    kept_layout.seed = to_number(seed);
+    kept_layout.iterations = to_number(iterations);
+    layouts.push_back(kept_layout);
+  }
+  return layouts;
+}
+
+void SqliteBook::put(const shop::KeptLayout& l) {
+  const std::string seed = format("{}", l.seed);
+  const std::string iterations = format("{}", l.iterations);
+  sql_ << "DELETE FROM cuts WHERE job = :job AND film = :film", use(l.job), use(l.film);
+  sql_ << "DELETE FROM layouts WHERE job = :job AND film = :film", use(l.job), use(l.film);
+  sql_ << "INSERT INTO layouts (job, film, roll, width, length, gap, piece_area, seed, iterations,"
+          " seconds, made, problem, sheet, pieces) VALUES (:job, :film, :roll, :width, :length, "
+          ":gap,"
+          " :area, :seed, :iterations, :seconds, :made, :problem, :sheet, :pieces)",
+      use(l.job), use(l.film), use(l.roll), use(l.width.value), use(l.length.value),
+      use(l.gap.value), use(l.piece_area), use(seed), use(iterations), use(l.seconds), use(l.made),
+      use(l.problem), use(l.sheet), use(l.pieces);
+}
+
+std::vector<shop::KeptCut> SqliteBook::cuts(const std::string& job) {
+  shop::KeptCut cut;
+  soci::statement statement =
+      (sql_.prepare << "SELECT job, film, sheet, profile, cut_mm, travel_mm, estimated_seconds,"
+                       " made, path, plot FROM cuts WHERE job = :job ORDER BY film",
+       into(cut.job), into(cut.film), into(cut.sheet), into(cut.profile), into(cut.cut_mm),
+       into(cut.travel_mm), into(cut.estimated.value), into(cut.made), into(cut.path),
+       into(cut.plot), use(job));
+  statement.execute();
+  std::vector<shop::KeptCut> cuts;
+  while (statement.fetch()) cuts.push_back(cut);
+  return cuts;
+}
+
+void SqliteBook::put(const shop::KeptCut& cut) {
+  sql_ << "DELETE FROM cuts WHERE job = :job AND film = :film", use(cut.job), use(cut.film);
+  sql_ << "INSERT INTO cuts (job, film, sheet, profile, cut_mm, travel_mm, estimated_seconds, made,"
+          " path, plot) VALUES (:job, :film, :sheet, :profile, :cut_mm, :travel_mm, :seconds,"
+          " :made, :path, :plot)",
+      use(cut.job), use(cut.film), use(cut.sheet), use(cut.profile), use(cut.cut_mm),
+      use(cut.travel_mm), use(cut.estimated.value), use(cut.made), use(cut.path), use(cut.plot);
+}
+
+void SqliteBook::drop_work(const std::string& job) {
+  sql_ << "DELETE FROM cuts WHERE job = :job", use(job);
+  sql_ << "DELETE FROM layouts WHERE job = :job", use(job);
+}
+
+std::vector<shop::HistoryEntry> SqliteBook::history(const std::string& job) {
+  shop::HistoryEntry entry;
+  soci::statement statement =
+      (sql_.prepare << "SELECT at, who, what, detail FROM history WHERE job = :job ORDER BY entry",
+       into(entry.at), into(entry.who), into(entry.what), into(entry.detail), use(job));
+  statement.execute();
+  std::vector<shop::HistoryEntry> entries;
+  while (statement.fetch()) entries.push_back(entry);
+  return entries;
+}
+
+void SqliteBook::append(const std::string& job, const shop::HistoryEntry& entry) {
+  sql_ << "INSERT INTO history (job, at, who, what, detail)"
+          " VALUES (:job, :at, :who, :what, :detail)",
+      use(job), use(entry.at), use(entry.who), use(entry.what), use(entry.detail);
+}
+
+}  // namespace film::store::detail

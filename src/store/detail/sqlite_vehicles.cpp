@@ -1,0 +1,205 @@
+// Vehicles with their surfaces, kept bytes, computed results.
+
+#include <nlohmann/json.hpp>
+
+#include "base/text.h"
+#include "shop/names.h"
+#include "store/content_hash.h"
+#include "store/detail/parsed.h"
+#include "store/detail/sqlite_book.h"
+#include "store/mesh_bytes.h"
+
+namespace film::store::detail {
+namespace {
+
+using nlohmann::json;
+
+std::string edges_to_text(const std::vector<shop::BoundaryStretch>& edges) {
+  json all = json::array();
+  for (const auto& edge : edges) {
+    all.push_back({{"name", edge.name}, {"kind", shop::name_of(edge.kind)}, {"path", edge.path}});
+  }
+  return all.dump();
+}
+
+std::vector<shop::BoundaryStretch> edges_from_text(const std::string& text) {
+  std::vector<shop::BoundaryStretch> edges;
+  try {
+    for (const json& edge : json::parse(text)) {
+      edges.push_back({edge.at("name").get<std::string>(),
+                       parsed<pattern::EdgeKind>(edge.at("kind").get<std::string>()),
+                       edge.at("path").get<std::vector<VertexIndex>>()});
+    }
+  } catch (const json::exception& error) {
+    throw Damaged(error.what());
+  }
+  return edges;
+}
+
+}  // namespace
+
+using soci::into;
+using soci::use;
+
+std::vector<VehicleLine> SqliteBook::vehicles() {
+  VehicleLine line;
+  long long panels = 0;
+  soci::statement statement =
+      (sql_.prepare << "SELECT v.id, v.name, v.version, (SELECT count(*) FROM panels p"
+                       " WHERE p.vehicle = v.id AND p.version = v.version)"
+                       " FROM vehicles v WHERE v.version ="
+                       " (SELECT max(w.version) FROM vehicles w WHERE w.id = v.id)"
+                       " ORDER BY v.name, v.id",
+       into(line.id), into(line.name), into(line.version), into(panels));
+  statement.execute();
+  std::vector<VehicleLine> lines;
+  while (statement.fetch()) {
+    line.panels = static_cast<std::size_t>(panels);
+    lines.push_back(line);
+  }
+  return lines;
+}
+
+std::optional<shop::VehicleModel> SqliteBook::vehicle(const std::string& id, int version) {
+  shop::VehicleModel model;
+  model.id = id;
+  sql_ << "SELECT name, version FROM vehicles WHERE id = :id AND (version = :v OR :any = 0)"
+          " ORDER BY version DESC LIMIT 1",
+      into(model.name), into(model.version), use(id), use(version), use(version);
+  if (!sql_.got_data()) return std::nullopt;
+  model.panels = panels(id, model.version);
+  model.scenery = scenery(id, model.version);
+  return model;
+}
+
+std::vector<shop::Panel> SqliteBook::panels(const std::string& vehicle, int version) {
+  shop::Panel panel;
+  std::string side, finish, edges, hash;
+  int sensor = 0;
+  int badge = 0;
+  soci::statement statement =
+      (sql_.prepare << "SELECT id, name, zone, side, finish, twin_of, sensor, badge, edges, surface"
+                       " FROM panels WHERE vehicle = :vehicle AND version = :version"
+                       " ORDER BY position",
+       into(panel.id), into(panel.name), into(panel.zone), into(side), into(finish),
+       into(panel.twin_of), into(sensor), into(badge), into(edges), into(hash), use(vehicle),
+       use(version));
+  statement.execute();
+  std::vector<shop::Panel> panels;
+  std::vector<std::string> surfaces;
+  while (statement.fetch()) {
+    panel.side = parsed<shop::Side>(side);
+    panel.finish = parsed<shop::Finish>(finish);
+    panel.sensor = sensor != 0;
+    panel.badge = badge != 0;
+    panel.edges = edges_from_text(edges);
+    panels.push_back(panel);
+    surfaces.push_back(hash);
+  }
+  for (std::size_t i = 0; i < panels.size(); ++i) panels[i].surface = surface(surfaces[i]);
+  return panels;
+}
+
+std::vector<shop::Scenery> SqliteBook::scenery(const std::string& vehicle, int version) {
+  shop::Scenery item;
+  std::string finish, hash;
+  soci::statement statement =
+      (sql_.prepare << "SELECT id, finish, surface FROM scenery WHERE vehicle = :vehicle AND"
+                       " version = :version ORDER BY position",
+       into(item.id), into(finish), into(hash), use(vehicle), use(version));
+  statement.execute();
+  std::vector<shop::Scenery> items;
+  std::vector<std::string> surfaces;
+  while (statement.fetch()) {
+    item.finish = parsed<shop::Finish>(finish);
+    items.push_back(item);
+    surfaces.push_back(hash);
+  }
+  for (std::size_t i = 0; i < items.size(); ++i) items[i].surface = surface(surfaces[i]);
+  return items;
+}
+
+TriMesh SqliteBook::surface(const std::string& hash) {
+  return kept(mesh_from_bytes(kept(blob(hash))));
+}
+
+Result<void> SqliteBook::add(const shop::VehicleModel& model) {
+  int there = 0;
+  sql_ << "SELECT count(*) FROM vehicles WHERE id = :id AND version = :version", into(there),
+      use(model.id), use(model.version);
+  if (there != 0) {
+    return fail(ErrorCode::conflict, "this version of the vehicle is in the book already",
+                format("vehicle {} version {}", model.id, model.version),
+                "Add the changed vehicle under the next version number.");
+  }
+  sql_ << "INSERT INTO vehicles (id, version, name) VALUES (:id, :version, :name)", use(model.id),
+      use(model.version), use(model.name);
+  int position = 0;
+  for (const shop::Panel& panel : model.panels) {
+    const std::string hash = put_blob(mesh_to_bytes(panel.surface));
+    const std::string side(name_of(panel.side));
+    const std::string finish(name_of(panel.finish));
+    const std::string edges = edges_to_text(panel.edges);
+    const int sensor = panel.sensor;
+    const int badge = panel.badge;
+    sql_ << "INSERT INTO panels (vehicle, version, position, id, name, zone, side, finish, twin_of,"
+            " sensor, badge, edges, surface) VALUES (:vehicle, :version, :position, :id, :name,"
+            " :zone, :side, :finish, :twin_of, :sensor, :badge, :edges, :surface)",
+        use(model.id), use(model.version), use(position), use(panel.id), use(panel.name),
+        use(panel.zone), use(side), use(finish), use(panel.twin_of), use(sensor), use(badge),
+        use(edges), use(hash);
+    ++position;
+  }
+  position = 0;
+  for (const shop::Scenery& item : model.scenery) {
+    const std::string hash = put_blob(mesh_to_bytes(item.surface));
+    const std::string finish(name_of(item.finish));
+    sql_ << "INSERT INTO scenery (vehicle, version, position, id, finish, surface)"
+            " VALUES (:vehicle, :version, :position, :id, :finish, :surface)",
+        use(model.id), use(model.version), use(position), use(item.id), use(finish), use(hash);
+    ++position;
+  }
+  return {};
+}
+
+std::string SqliteBook::put_blob(std::string_view bytes) {
+  const std::string hash = content_hash(bytes);
+  int there = 0;
+  sql_ << "SELECT count(*) FROM blobs WHERE hash = :hash", into(there), use(hash);
+  if (there != 0) return hash;
+  soci::blob value(sql_);
+  value.write(0, bytes.data(), bytes.size());
+  sql_ << "INSERT INTO blobs (hash, bytes) VALUES (:hash, :bytes)", use(hash), use(value);
+  return hash;
+}
+
+Result<std::string> SqliteBook::blob(const std::string& hash) {
+  soci::blob value(sql_);
+  sql_ << "SELECT bytes FROM blobs WHERE hash = :hash", into(value), use(hash);
+  if (!sql_.got_data()) {
+    return fail(ErrorCode::not_found, "nothing is kept under this hash", "blob " + hash, "");
+  }
+  std::string bytes(value.get_len(), '\0');
+  if (!bytes.empty()) value.read(0, bytes.data(), bytes.size());
+  if (content_hash(bytes) != hash) {
+    return fail(ErrorCode::io, "kept bytes no longer have their hash: the book is damaged",
+                "blob " + hash, "Restore a backup.");
+  }
+  return bytes;
+}
+
+std::optional<std::string> SqliteBook::computed(const std::string& key) {
+  std::string hash;
+  sql_ << "SELECT result FROM computed WHERE key = :key", into(hash), use(key);
+  if (!sql_.got_data()) return std::nullopt;
+  return kept(blob(hash));
+}
+
+void SqliteBook::put_computed(const std::string& key, std::string_view bytes) {
+  const std::string hash = put_blob(bytes);
+  sql_ << "INSERT INTO computed (key, result) VALUES (:key, :result)"
+          " ON CONFLICT (key) DO UPDATE SET result = excluded.result",
+      use(key), use(hash);
+}
+
+}  // namespace film::store::detail

@@ -1,0 +1,113 @@
+#include "store/migrations.h"
+
+namespace film::store {
+
+const std::vector<Migration>& migrations() {
+  static const std::vector<Migration> kAll{
+      {1,
+       "the shop, its stock and its jobs",
+       {
+           "CREATE TABLE settings ("
+           " one INTEGER PRIMARY KEY CHECK (one = 1),"
+           " name TEXT NOT NULL, currency TEXT NOT NULL, length_unit TEXT NOT NULL,"
+           " piece_gap DOUBLE PRECISION NOT NULL, bulk_trim DOUBLE PRECISION NOT NULL,"
+           " outline_tolerance DOUBLE PRECISION NOT NULL, demo INTEGER NOT NULL)",
+
+           "CREATE TABLE blobs (hash TEXT PRIMARY KEY, bytes BLOB NOT NULL)",
+
+           "CREATE TABLE films ("
+           " id TEXT PRIMARY KEY, name TEXT NOT NULL, made_for TEXT NOT NULL, gloss TEXT NOT NULL,"
+           " colour TEXT NOT NULL, thickness_um DOUBLE PRECISION NOT NULL,"
+           " grain TEXT NOT NULL, behaviour TEXT NOT NULL)",
+           "CREATE TABLE film_suits ("
+           " film TEXT NOT NULL REFERENCES films (id), position INTEGER NOT NULL,"
+           " finish TEXT NOT NULL, PRIMARY KEY (film, position))",
+
+           "CREATE TABLE rolls ("
+           " id TEXT PRIMARY KEY, film TEXT NOT NULL REFERENCES films (id), lot TEXT NOT NULL,"
+           " width DOUBLE PRECISION NOT NULL CHECK (width > 0),"
+           " length DOUBLE PRECISION NOT NULL CHECK (length > 0),"
+           " remaining DOUBLE PRECISION NOT NULL CHECK (remaining >= 0 AND remaining <= length),"
+           " received TEXT NOT NULL, place TEXT NOT NULL)",
+           "CREATE INDEX rolls_by_film ON rolls (film)",
+           "CREATE INDEX rolls_by_lot ON rolls (lot)",
+
+           "CREATE TABLE profiles ("
+           " id TEXT PRIMARY KEY, name TEXT NOT NULL, settings TEXT NOT NULL)",
+
+           "CREATE TABLE vehicles ("
+           " id TEXT NOT NULL, version INTEGER NOT NULL, name TEXT NOT NULL,"
+           " PRIMARY KEY (id, version))",
+           "CREATE TABLE panels ("
+           " vehicle TEXT NOT NULL, version INTEGER NOT NULL, position INTEGER NOT NULL,"
+           " id TEXT NOT NULL, name TEXT NOT NULL, zone TEXT NOT NULL, side TEXT NOT NULL,"
+           " finish TEXT NOT NULL, twin_of TEXT NOT NULL, sensor INTEGER NOT NULL,"
+           " badge INTEGER NOT NULL, edges TEXT NOT NULL,"
+           " surface TEXT NOT NULL REFERENCES blobs (hash),"
+           " PRIMARY KEY (vehicle, version, id),"
+           " FOREIGN KEY (vehicle, version) REFERENCES vehicles (id, version))",
+           "CREATE TABLE scenery ("
+           " vehicle TEXT NOT NULL, version INTEGER NOT NULL, position INTEGER NOT NULL,"
+           " id TEXT NOT NULL, finish TEXT NOT NULL, surface TEXT NOT NULL REFERENCES blobs (hash),"
+           " PRIMARY KEY (vehicle, version, id),"
+           " FOREIGN KEY (vehicle, version) REFERENCES vehicles (id, version))",
+
+           "CREATE TABLE jobs ("
+           " number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, title TEXT NOT NULL,"
+           " customer TEXT NOT NULL, vehicle TEXT NOT NULL, vehicle_version INTEGER NOT NULL,"
+           " state TEXT NOT NULL CHECK (state IN"
+           " ('scoped', 'laid_out', 'cut_planned', 'released', 'cancelled')),"
+           " revision INTEGER NOT NULL, created TEXT NOT NULL,"
+           " FOREIGN KEY (vehicle, vehicle_version) REFERENCES vehicles (id, version))",
+           "CREATE TABLE scope_items ("
+           " job TEXT NOT NULL REFERENCES jobs (id), position INTEGER NOT NULL,"
+           " panel TEXT NOT NULL, film TEXT NOT NULL REFERENCES films (id),"
+           " PRIMARY KEY (job, panel))",
+
+           "CREATE TABLE layouts ("
+           " job TEXT NOT NULL REFERENCES jobs (id), film TEXT NOT NULL REFERENCES films (id),"
+           " roll TEXT NOT NULL REFERENCES rolls (id), width DOUBLE PRECISION NOT NULL,"
+           " length DOUBLE PRECISION NOT NULL, gap DOUBLE PRECISION NOT NULL,"
+           " piece_area DOUBLE PRECISION NOT NULL, seed TEXT NOT NULL, iterations TEXT NOT NULL,"
+           " seconds DOUBLE PRECISION NOT NULL, made TEXT NOT NULL,"
+           " problem TEXT NOT NULL REFERENCES blobs (hash),"
+           " sheet TEXT NOT NULL REFERENCES blobs (hash),"
+           " pieces TEXT NOT NULL REFERENCES blobs (hash), PRIMARY KEY (job, film))",
+           "CREATE TABLE cuts ("
+           " job TEXT NOT NULL, film TEXT NOT NULL, sheet TEXT NOT NULL REFERENCES blobs (hash),"
+           " profile TEXT NOT NULL REFERENCES profiles (id), cut_mm DOUBLE PRECISION NOT NULL,"
+           " travel_mm DOUBLE PRECISION NOT NULL, estimated_seconds DOUBLE PRECISION NOT NULL,"
+           " made TEXT NOT NULL, path TEXT NOT NULL REFERENCES blobs (hash),"
+           " plot TEXT NOT NULL REFERENCES blobs (hash), PRIMARY KEY (job, film),"
+           " FOREIGN KEY (job, film) REFERENCES layouts (job, film))",
+
+           // What was booked out of a roll; remaining length is checked against it.
+           "CREATE TABLE film_taken ("
+           " entry INTEGER PRIMARY KEY, roll TEXT NOT NULL REFERENCES rolls (id),"
+           " job TEXT NOT NULL REFERENCES jobs (id),"
+           " length DOUBLE PRECISION NOT NULL CHECK (length > 0), at TEXT NOT NULL)",
+           "CREATE INDEX film_taken_by_job ON film_taken (job)",
+
+           "CREATE TABLE history ("
+           " entry INTEGER PRIMARY KEY, job TEXT NOT NULL REFERENCES jobs (id), at TEXT NOT NULL,"
+           " who TEXT NOT NULL, what TEXT NOT NULL, detail TEXT NOT NULL)",
+           "CREATE INDEX history_by_job ON history (job)",
+
+           "CREATE TABLE computed ("
+           " key TEXT PRIMARY KEY, result TEXT NOT NULL REFERENCES blobs (hash))",
+
+           // Nobody rewrites what happened, not even this program by mistake.
+           "CREATE TRIGGER history_is_kept BEFORE UPDATE ON history"
+           " BEGIN SELECT RAISE(ABORT, 'history is append-only'); END",
+           "CREATE TRIGGER history_stays BEFORE DELETE ON history"
+           " BEGIN SELECT RAISE(ABORT, 'history is append-only'); END",
+           "CREATE TRIGGER film_taken_is_kept BEFORE UPDATE ON film_taken"
+           " BEGIN SELECT RAISE(ABORT, 'the stock ledger is append-only'); END",
+           "CREATE TRIGGER film_taken_stays BEFORE DELETE ON film_taken"
+           " BEGIN SELECT RAISE(ABORT, 'the stock ledger is append-only'); END",
+       }},
+  };
+  return kAll;
+}
+
+}  // namespace film::store

@@ -1,0 +1,250 @@
+#include <array>
+#include <condition_variable>
+#include <mutex>
+#include <system_error>
+
+#include <soci/soci.h>
+#include <soci/sqlite3/soci-sqlite3.h>
+
+#include "base/text.h"
+#include "store/detail/sqlite_book.h"
+#include "store/migrations.h"
+#include "store/store.h"
+
+namespace film::store {
+namespace {
+
+using detail::Damaged;
+using detail::SqliteBook;
+using soci::into;
+using soci::use;
+
+constexpr int kApplicationId = 0x46574b42;  // "FWKB" in the file's header marks a book of ours
+constexpr int kBusySeconds = 10;
+constexpr std::size_t kConnections = 4;
+
+// Primary result codes of SQLite (sqlite.org/rescode.html); extended ones carry them in the low
+// byte.
+enum SqliteCode { kBusy = 5, kLocked = 6, kReadOnly = 8, kCorrupt = 11, kFull = 13, kNotADb = 26 };
+
+Error to_error(const soci::soci_error& error, const std::string& where) {
+  const auto* sqlite = dynamic_cast<const soci::sqlite3_soci_error*>(&error);
+  switch (sqlite == nullptr ? 0 : sqlite->result() & 0xff) {
+    case kBusy:
+    case kLocked:
+      return {ErrorCode::conflict, "another program holds the book", where,
+              "Close the other program, or try again in a moment."};
+    case kReadOnly:
+      return {ErrorCode::io, "the book cannot be written", where,
+              "Give this user write permission on the file and its folder."};
+    case kFull:
+      return {ErrorCode::io, "the disk is full; nothing was changed", where,
+              "Free some space, then do it again."};
+    case kCorrupt:
+    case kNotADb:
+      return {ErrorCode::io, "this is no book, or it is damaged", where, "Restore a backup."};
+    default: return {ErrorCode::io, error.get_error_message(), where, ""};
+  }
+}
+
+template <class T>
+T pragma(soci::session& sql, const std::string& name) {
+  T value{};
+  sql << "PRAGMA " + name, into(value);
+  return value;
+}
+
+void configure(soci::session& sql) {
+  pragma<std::string>(sql, "journal_mode = WAL");
+  sql << "PRAGMA synchronous = FULL";  // what was acknowledged survives a power cut
+  sql << "PRAGMA foreign_keys = ON";
+  sql << "PRAGMA trusted_schema = OFF";
+}
+
+bool has_table(soci::session& sql, const std::string& name) {
+  int count = 0;
+  sql << "SELECT count(*) FROM sqlite_master WHERE type = 'table' AND name = :name", into(count),
+      use(name);
+  return count != 0;
+}
+
+int form_of(soci::session& sql) {
+  if (!has_table(sql, "migrations")) return 0;
+  int version = 0;
+  sql << "SELECT coalesce(max(version), 0) FROM migrations", into(version);
+  return version;
+}
+
+Result<void> check_ours(soci::session& sql, const std::string& where) {
+  int tables = 0;
+  sql << "SELECT count(*) FROM sqlite_master", into(tables);
+  if (tables != 0 && pragma<int>(sql, "application_id") != kApplicationId) {
+    return fail(ErrorCode::unsupported, "this database belongs to another program", where,
+                "Choose another folder for the shop's book.");
+  }
+  const int newest = migrations().back().version;
+  if (const int form = form_of(sql); form > newest) {
+    return fail(ErrorCode::unsupported,
+                format("the book has form {}, this program knows forms up to {}", form, newest),
+                where, "Use the newer program that wrote it.");
+  }
+  if (const auto state = pragma<std::string>(sql, "quick_check(1)"); state != "ok") {
+    return fail(ErrorCode::io, "the book is damaged: " + state, where, "Restore a backup.");
+  }
+  return {};
+}
+
+/// All missing steps in one transaction: a kill between them leaves the old form.
+void migrate(soci::session& sql) {
+  sql << "BEGIN IMMEDIATE";
+  try {
+    if (form_of(sql) == 0 && !has_table(sql, "migrations")) {
+      sql << format("PRAGMA application_id = {}", kApplicationId);
+      sql << "CREATE TABLE migrations (version INTEGER PRIMARY KEY, name TEXT NOT NULL)";
+    }
+    const int form = form_of(sql);
+    for (const Migration& step : migrations()) {
+      if (step.version <= form) continue;
+      for (const std::string_view statement : step.statements) sql << std::string(statement);
+      const std::string name(step.name);
+      sql << "INSERT INTO migrations (version, name) VALUES (:version, :name)", use(step.version),
+          use(name);
+    }
+    sql << "COMMIT";
+  } catch (...) {
+    sql << "ROLLBACK";
+    throw;
+  }
+}
+
+class SqliteStore final : public Store {
+ public:
+  explicit SqliteStore(std::string where) : where_(std::move(where)) {}
+
+  Result<void> open(const std::string& database, std::size_t connections) {
+    try {
+      const std::string parameters = format("db=\"{}\" timeout={}", database, kBusySeconds);
+      for (std::size_t i = 0; i < connections; ++i) {
+        sessions_.push_back(std::make_unique<soci::session>(soci::sqlite3, parameters));
+        soci::session& sql = *sessions_.back();
+        if (i == 0) {
+          if (auto ours = check_ours(sql, where_); !ours) return ours;
+        }
+        configure(sql);
+        if (i == 0) migrate(sql);
+        free_.push_back(&sql);
+      }
+    } catch (const soci::soci_error& error) {
+      return Failure(to_error(error, where_));
+    }
+    return {};
+  }
+
+  Result<void> check_integrity() override {
+    return with_session([this](soci::session& sql) -> Result<void> {
+      if (const auto state = pragma<std::string>(sql, "integrity_check(1)"); state != "ok") {
+        return fail(ErrorCode::io, "the book is damaged: " + state, where_, "Restore a backup.");
+      }
+      std::string table;
+      sql << "PRAGMA foreign_key_check", into(table);
+      if (sql.got_data()) {
+        return fail(ErrorCode::io, "a record names another that is not there, in " + table, where_,
+                    "Restore a backup.");
+      }
+      return {};
+    });
+  }
+
+  Result<void> back_up(const std::filesystem::path& file) override {
+    std::error_code ignored;
+    if (std::filesystem::exists(file, ignored)) {
+      return fail(ErrorCode::conflict, "the backup's file is there already", file.string(),
+                  "Choose another name.");
+    }
+    return with_session([&file](soci::session& sql) -> Result<void> {
+      const std::string name = file.string();
+      sql << "VACUUM INTO :name", use(name);
+      return {};
+    });
+  }
+
+ protected:
+  Result<void> transact(Access access, const std::function<Result<void>(Book&)>& action) override {
+    // One writer at a time: waiting here is fair and cheap, SQLite's own waiting is not.
+    std::unique_lock<std::mutex> writing(writing_, std::defer_lock);
+    if (access == Access::change) writing.lock();
+    return with_session([access, &action](soci::session& sql) -> Result<void> {
+      sql << (access == Access::change ? "BEGIN IMMEDIATE" : "BEGIN");
+      try {
+        SqliteBook book(sql);
+        Result<void> done = action(book);
+        sql << (done && access == Access::change ? "COMMIT" : "ROLLBACK");
+        return done;
+      } catch (...) {
+        roll_back(sql);
+        throw;
+      }
+    });
+  }
+
+ private:
+  static void roll_back(soci::session& sql) {
+    try {
+      sql << "ROLLBACK";
+    } catch (const soci::soci_error&) {
+      // SQLite has ended the transaction itself, as it does when the disk is full.
+    }
+  }
+
+  /// Lends a free connection to `action`.
+  template <class Action>
+  Result<void> with_session(Action action) {
+    std::unique_lock lock(mutex_);
+    freed_.wait(lock, [this] { return !free_.empty(); });
+    soci::session* const sql = free_.back();
+    free_.pop_back();
+    lock.unlock();
+    const auto give_back = [this](soci::session* used) {
+      const std::lock_guard again(mutex_);
+      free_.push_back(used);
+      freed_.notify_one();
+    };
+    const std::unique_ptr<soci::session, decltype(give_back)> lent(sql, give_back);
+    try {
+      return action(*sql);
+    } catch (const soci::soci_error& error) {
+      return Failure(to_error(error, where_));
+    } catch (const Damaged& error) {
+      return fail(ErrorCode::io, format("the book is damaged: {}", error.what()), where_,
+                  "Restore a backup.");
+    }
+  }
+
+  const std::string where_;
+  std::vector<std::unique_ptr<soci::session>> sessions_;
+  std::mutex writing_;
+  std::mutex mutex_;
+  std::condition_variable freed_;
+  std::vector<soci::session*> free_;
+};
+
+Result<std::unique_ptr<Store>> opened(const std::string& database, std::size_t connections) {
+  auto store = std::make_unique<SqliteStore>(database);
+  if (auto done = store->open(database, connections); !done) return Failure(done.error());
+  return store;
+}
+
+}  // namespace
+
+Result<std::unique_ptr<Store>> open_sqlite(const std::filesystem::path& file) {
+  const std::string name = file.string();
+  if (name.find('"') != std::string::npos) {
+    return fail(ErrorCode::invalid_input, "a book's path cannot hold a quotation mark", name,
+                "Choose another folder.");
+  }
+  return opened(name, kConnections);
+}
+
+Result<std::unique_ptr<Store>> open_in_memory() { return opened(":memory:", 1); }
+
+}  // namespace film::store

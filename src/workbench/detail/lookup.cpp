@@ -1,0 +1,81 @@
+#include "workbench/detail/lookup.h"
+
+#include <algorithm>
+
+#include "base/text.h"
+#include "shop/names.h"
+
+namespace film::workbench {
+
+Result<shop::Job> find_job(store::Book& book, const std::string& id) {
+  if (auto job = book.job(id)) return std::move(*job);
+  return fail(ErrorCode::not_found, "there is no such job", "job " + id,
+              "Choose one of the jobs in the book.");
+}
+
+Result<shop::KeptLayout> find_layout(store::Book& book, const shop::Job& job,
+                                     const std::string& film) {
+  for (auto& layout : book.layouts(job.id)) {
+    if (layout.film == film) return std::move(layout);
+  }
+  return fail(ErrorCode::not_found, "nothing is laid out yet",
+              format("job {} film {}", job.id, film), "Lay the job out first.");
+}
+
+Result<shop::KeptCut> find_cut(store::Book& book, const shop::Job& job, const std::string& film) {
+  for (auto& cut : book.cuts(job.id)) {
+    if (cut.film == film) return std::move(cut);
+  }
+  return fail(ErrorCode::not_found, "there is no knife path yet",
+              format("job {} film {}", job.id, film), "Plan the knife path first.");
+}
+
+Result<shop::KnifeProfile> find_profile(store::Book& book, const std::string& id) {
+  if (auto profile = book.profile(id)) return std::move(*profile);
+  return fail(ErrorCode::not_found, "there is no such knife profile", "profile " + id,
+              "Choose one of the profiles in the book.");
+}
+
+Result<std::string> film_of(const shop::Job& job, const std::string& film) {
+  const auto films = shop::films_of(job);
+  if (film.empty()) return films.front();
+  if (std::find(films.begin(), films.end(), film) != films.end()) return film;
+  return fail(ErrorCode::not_found, "the job uses no such film",
+              format("job {} film {}", job.id, film), "Choose one of the job's films.");
+}
+
+Result<void> check_open(const shop::Job& job) {
+  if (job.state != shop::JobState::released && job.state != shop::JobState::cancelled) return {};
+  return fail(ErrorCode::conflict,
+              format("the job is {}; its work stands as it is", shop::name_of(job.state)),
+              "job " + job.id,
+              job.state == shop::JobState::released
+                  ? "Move it back to scoped, with the reason, to do it again."
+                  : "Open a new job.");
+}
+
+cutting::Margins knife_margins(store::Book& book) {
+  const auto profiles = book.profiles();
+  if (profiles.empty()) return {};
+  cutting::Margins most = profiles.front().settings.margins;
+  for (const auto& profile : profiles) {
+    const cutting::Margins& margins = profile.settings.margins;
+    most.lead = std::max(most.lead, margins.lead);
+    most.trail = std::max(most.trail, margins.trail);
+    most.low = std::max(most.low, margins.low);
+    most.high = std::max(most.high, margins.high);
+  }
+  return most;
+}
+
+Result<shop::Job> record_work(store::Book& book, shop::Job job, const shop::HistoryEntry& entry) {
+  const shop::Readiness readiness{shop::films_of(job).size(), book.layouts(job.id).size(),
+                                  book.cuts(job.id).size()};
+  job.state = shop::state_by_work(job, readiness);
+  ++job.revision;
+  if (auto updated = book.update(job); !updated) return Failure(updated.error());
+  book.append(job.id, entry);
+  return job;
+}
+
+}  // namespace film::workbench

@@ -1,0 +1,105 @@
+#include "workbench/make_pieces.h"
+
+#include <algorithm>
+#include <atomic>
+#include <map>
+#include <mutex>
+
+#include "base/text.h"
+#include "pattern/edges.h"
+#include "store/store.h"
+#include "workbench/detail/lookup.h"
+#include "workbench/detail/study.h"
+
+namespace film::workbench {
+namespace {
+
+/// The sheet from which a bulk panel is trimmed by hand: its flat shape's bounding box and the
+/// trim, but never wider than the roll, over which the film is stretched.
+pattern::Piece bulk_sheet(const Study& study, Mm trim, Mm widest) {
+  const Box box = bounding_box(study.piece.fold);
+  const Vec2 middle = 0.5 * (box.low + box.high);
+  const double long_side = box.high.x - box.low.x + 2 * trim.value;
+  const double short_side = std::min(box.high.y - box.low.y + 2 * trim.value, widest.value);
+  const Vec2 half{0.5 * long_side, 0.5 * short_side};
+  const Vec2 a = middle - half;
+  const Vec2 b = middle + half;
+  pattern::Piece sheet =
+      pattern::piece_from_outline(study.piece.id, {{a, {b.x, a.y}, b, {a.x, b.y}}, {}});
+  for (auto& edge : sheet.edges) edge.allowance = Mm{0};
+  sheet.cut = sheet.fold;
+  sheet.name = study.piece.name;
+  sheet.zone = study.piece.zone;
+  sheet.grain = study.piece.grain;
+  sheet.twin_of = study.piece.twin_of;
+  sheet.labels = {{study.piece.name, middle, Angle{0}}};
+  return sheet;
+}
+
+struct Work {
+  std::map<std::string, StudyTerms> terms;  // by film
+  Mm bulk_trim;
+  Mm side_margins;
+};
+
+Result<Work> prepare(Workbench& workbench, const shop::Job& job) {
+  Work work;
+  for (const std::string& film : shop::films_of(job)) {
+    auto terms = study_terms(workbench, job.vehicle, job.vehicle_version, film);
+    if (!terms) return Failure(terms.error());
+    work.terms.emplace(film, std::move(*terms));
+  }
+  return workbench.store().look([&work](store::Book& book) {
+    work.bulk_trim = book.settings().value_or(shop::Settings{}).bulk_trim;
+    const cutting::Margins margins = knife_margins(book);
+    work.side_margins = margins.low + margins.high;
+    return std::move(work);
+  });
+}
+
+}  // namespace
+
+Result<JobPieces> make_pieces(Workbench& workbench, const std::string& job_id,
+                              const Context& context) {
+  const auto job =
+      workbench.store().look([&](store::Book& book) { return find_job(book, job_id); });
+  if (!job) return Failure(job.error());
+  const auto work = prepare(workbench, *job);
+  if (!work) return Failure(work.error());
+
+  JobPieces made;
+  std::mutex mutex;
+  std::atomic<std::size_t> done{0};
+  bool cancelled = false;
+  // Studies run one panel a thread; inside one there are no threads to share.
+  const Context alone([&context] { return context.stopped(); });
+  context.executor().run(job->scope.size(), [&](std::size_t i) {
+    const shop::ScopeItem& item = job->scope[i];
+    const auto studied = study(workbench, work->terms.at(item.film), item.panel, alone);
+    const std::lock_guard lock(mutex);
+    if (studied) {
+      const Study& s = **studied;
+      made.pieces.push_back({item.panel, item.film, s.method,
+                             s.method.choice == surface::Choice::bulk
+                                 ? bulk_sheet(s, work->bulk_trim, s.roll_width - work->side_margins)
+                                 : s.piece});
+    } else if (studied.error().code == ErrorCode::cancelled) {
+      cancelled = true;
+    } else {
+      made.failures.push_back({item.panel, studied.error()});
+    }
+    context.report("studying panels",
+                   static_cast<double>(++done) / static_cast<double>(job->scope.size()));
+  });
+  if (cancelled) {
+    return fail(ErrorCode::cancelled, "stopped before all pieces were made", "job " + job_id, "");
+  }
+  std::sort(made.pieces.begin(), made.pieces.end(), [](const JobPiece& a, const JobPiece& b) {
+    return std::tie(a.piece.zone, a.piece.id) < std::tie(b.piece.zone, b.piece.id);
+  });
+  std::sort(made.failures.begin(), made.failures.end(),
+            [](const PieceFailure& a, const PieceFailure& b) { return a.panel < b.panel; });
+  return made;
+}
+
+}  // namespace film::workbench

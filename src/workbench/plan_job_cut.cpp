@@ -1,0 +1,113 @@
+#include "workbench/plan_job_cut.h"
+
+#include <map>
+
+#include "base/text.h"
+#include "base/units.h"
+#include "exchange/cut_json.h"
+#include "store/store.h"
+#include "workbench/detail/lookup.h"
+#include "workbench/lay_out_job.h"
+
+namespace film::workbench {
+namespace {
+
+/// The placed outlines of a layout with their relief slits.
+cutting::CutJob cut_job(const LayoutView& layout) {
+  std::map<std::string, const pattern::Piece*> pieces;
+  for (const auto& piece : layout.pieces) pieces[piece.id] = &piece;
+  cutting::CutJob job;
+  job.length = layout.kept.length;
+  for (const auto& laid : layout.sheet.pieces) {
+    cutting::Shape shape{laid.item, laid.outline, {}};
+    const Placement placement{Angle::from_degrees(laid.rotation_deg).radians, laid.move};
+    for (const Polyline& slit : pieces.at(laid.item)->slits) {
+      Polyline placed;
+      for (const Vec2 p : slit) placed.push_back(apply(placement, p));
+      shape.slits.push_back(std::move(placed));
+    }
+    job.shapes.push_back(std::move(shape));
+  }
+  return job;
+}
+
+}  // namespace
+
+Result<CutView> plan_job_cut(Workbench& workbench, const std::string& job_id,
+                             const std::string& film, const std::string& profile_id,
+                             const Context& context, const std::string& who) {
+  const auto layout = read_layout(workbench, job_id, film);
+  if (!layout) return Failure(layout.error());
+  auto profile =
+      workbench.store().look([&](store::Book& book) { return find_profile(book, profile_id); });
+  if (!profile) return Failure(profile.error());
+  if (layout->kept.width > profile->settings.media_width) {
+    return fail(ErrorCode::invalid_input,
+                format("a roll of {:.0f} mm does not go into a plotter for {:.0f} mm",
+                       layout->kept.width.value, profile->settings.media_width.value),
+                "profile " + profile_id, "Choose a wider plotter or lay out on a narrower roll.");
+  }
+  profile->settings.media_width = layout->kept.width;  // the roll that is loaded
+  auto plan = cutting::plan_cut(cut_job(*layout), profile->settings, {}, context);
+  if (!plan) return Failure(plan.error());
+
+  CutView view{{layout->kept.job,
+                layout->kept.film,
+                layout->kept.sheet,
+                profile_id,
+                plan->cut_mm,
+                plan->travel_mm,
+                plan->estimated,
+                now(),
+                {},
+                {}},
+               layout->kept.width,
+               layout->kept.length,
+               std::move(*plan)};
+  const std::string path = exchange::write_cut_plan(view.plan);
+  const auto plot = cutting::emit_hpgl(view.plan, profile->settings);
+  if (!plot) return Failure(plot.error());
+  return workbench.store().change([&](store::Book& book) -> Result<CutView> {
+    auto job = find_job(book, job_id);
+    if (!job) return Failure(job.error());
+    if (auto open = check_open(*job); !open) return Failure(open.error());
+    const auto current = find_layout(book, *job, view.kept.film);
+    if (!current) return Failure(current.error());
+    if (current->sheet != view.kept.sheet) {
+      return fail(ErrorCode::conflict, "the layout changed while its knife path was planned",
+                  "job " + job->id, "Plan the knife path again.");
+    }
+    view.kept.path = book.put_blob(path);
+    view.kept.plot = book.put_blob(*plot);
+    book.put(view.kept);
+    const shop::HistoryEntry entry{
+        view.kept.made, who, "knife path planned",
+        format("{}: {} contours, {:.1f} m cut, about {:.0f} s, profile {}", view.kept.film,
+               view.plan.contours.size(), view.kept.cut_mm / 1000, view.kept.estimated.value,
+               profile_id)};
+    if (auto recorded = record_work(book, std::move(*job), entry); !recorded) {
+      return Failure(recorded.error());
+    }
+    return std::move(view);
+  });
+}
+
+Result<CutView> read_cut(Workbench& workbench, const std::string& job_id, const std::string& film) {
+  return workbench.store().look([&](store::Book& book) -> Result<CutView> {
+    const auto job = find_job(book, job_id);
+    if (!job) return Failure(job.error());
+    const auto which = film_of(*job, film);
+    if (!which) return Failure(which.error());
+    const auto layout = find_layout(book, *job, *which);
+    if (!layout) return Failure(layout.error());
+    auto kept = find_cut(book, *job, *which);
+    if (!kept) return Failure(kept.error());
+    const auto bytes = book.blob(kept->path);
+    if (!bytes) return Failure(bytes.error());
+    auto plan = exchange::read_cut_plan(*bytes, "kept knife path");
+    if (!plan) return Failure(plan.error());
+    return CutView{std::move(*kept), layout->width, layout->length, std::move(*plan)};
+  });
+}
+
+}  // namespace film::workbench

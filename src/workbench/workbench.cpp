@@ -1,0 +1,82 @@
+#include "workbench/workbench.h"
+
+#include <array>
+#include <chrono>
+#include <ctime>
+#include <map>
+#include <mutex>
+#include <system_error>
+
+#include "base/text.h"
+#include "store/store.h"
+#include "workbench/detail/study_cache.h"
+
+namespace film::workbench {
+
+// A version of a vehicle never changes once it is in the book, so what was read stays right.
+struct Workbench::Vehicles {
+  std::mutex mutex;
+  std::map<std::pair<std::string, int>, std::shared_ptr<const shop::VehicleModel>> read;
+};
+
+Workbench::Workbench(std::unique_ptr<store::Store> store)
+    : store_(std::move(store)),
+      studies_(std::make_unique<StudyCache>()),
+      vehicles_(std::make_unique<Vehicles>()) {}
+
+Workbench::~Workbench() = default;
+
+Result<std::shared_ptr<const shop::VehicleModel>> Workbench::vehicle(const std::string& id,
+                                                                     int version) const {
+  const auto missing = [&id] {
+    return fail(ErrorCode::not_found, "there is no such vehicle", "vehicle " + id,
+                "Choose one of the vehicles in the book.");
+  };
+  if (version == 0) {
+    const auto lines = store_->look([](store::Book& book) { return book.vehicles(); });
+    if (!lines) return Failure(lines.error());
+    for (const auto& line : *lines) {
+      if (line.id == id) version = line.version;
+    }
+    if (version == 0) return missing();
+  }
+  const std::lock_guard lock(vehicles_->mutex);
+  auto& known = vehicles_->read[{id, version}];
+  if (!known) {
+    auto read = store_->look([&](store::Book& book) { return book.vehicle(id, version); });
+    if (!read) return Failure(read.error());
+    if (!*read) return missing();
+    known = std::make_shared<const shop::VehicleModel>(std::move(**read));
+  }
+  return known;
+}
+
+Result<std::unique_ptr<Workbench>> open_workbench(const std::filesystem::path& folder) {
+  std::error_code error;
+  std::filesystem::create_directories(folder, error);
+  if (error) {
+    return fail(ErrorCode::io, "the folder of the book cannot be made: " + error.message(),
+                folder.string(), "Choose a folder that this user may write.");
+  }
+  auto store = store::open_sqlite(folder / "book.db");
+  if (!store) return Failure(store.error());
+  return std::make_unique<Workbench>(std::move(*store));
+}
+
+Result<std::unique_ptr<Workbench>> workbench_in_memory() {
+  auto store = store::open_in_memory();
+  if (!store) return Failure(store.error());
+  return std::make_unique<Workbench>(std::move(*store));
+}
+
+std::string now() {
+  const std::time_t seconds =
+      std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
+  std::tm utc{};
+  gmtime_r(&seconds, &utc);
+  std::array<char, 32> text{};
+  std::strftime(text.data(), text.size(), "%Y-%m-%dT%H:%M:%SZ", &utc);
+  return text.data();
+}
+
+}  // namespace film::workbench
