@@ -81,7 +81,12 @@ DragPath drag_path(std::span<const Vec2> drawn, std::size_t overcut, Vec2 headin
     const double s = distance(drawn[i - 1], drawn[i]);
     if (s <= 0) continue;
     const Vec2 direction = (drawn[i] - drawn[i - 1]) / s;
-    if (direction != path.heading) {
+    const bool nearly_straight =
+        i > 1 && offset * distance(path.heading, direction) <= 2 * kSideStep;
+    if (nearly_straight) {
+      const Vec2 mean = path.heading + direction;
+      path.stroke.axis.back() = drawn[i - 1] + (offset / length(mean)) * mean;
+    } else {
       swivel(path.stroke, drawn[i - 1], path.heading, direction, offset, threshold);
     }
     const bool past_start = i + overcut >= drawn.size();

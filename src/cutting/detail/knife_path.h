@@ -13,6 +13,10 @@ inline constexpr double kDrawnTolerance = 0.005;  // mm, a fifth of a plotter un
 /// How far a swivel arc's chords may cut inside the circle.
 inline constexpr double kSwivelSagitta = 0.004;  // mm
 
+/// Where the axis would step sideways by less than twice this at a point, it passes between the two
+/// places instead: half a plotter unit, which rounding costs anyway.
+inline constexpr double kSideStep = 0.0125;  // mm
+
 /// The chain without points that stray less than `tolerance` from it. Ends are kept.
 /// Source: D. Douglas, T. Peucker, "Algorithms for the reduction of the number of points required
 /// to represent a digitized line or its caricature", Cartographica 10(2), 1973.
