@@ -33,7 +33,7 @@ void append(std::string& bytes, T value) {
 Vec3 to_gltf(Vec3 p) { return {p.y, p.z, p.x}; }
 
 /// Normals of the vertices: those of the triangles round each, weighted by their angle there.
-std::vector<Vec3> smooth_normals(const TriMesh& mesh) {
+std::vector<Vec3> averaged_normals(const TriMesh& mesh) {
   std::vector<Vec3> normals(mesh.points.size());
   for (const Triangle& t : mesh.triangles) {
     const Vec3 across = area_vector(mesh, t);
@@ -48,6 +48,90 @@ std::vector<Vec3> smooth_normals(const TriMesh& mesh) {
   for (Vec3& n : normals) {
     const double size = length(n);
     n = size > 0 ? n / size : Vec3{0, 0, 1};
+  }
+  return normals;
+}
+
+/// For each vertex the vertices that share a triangle with it, without repeats.
+std::vector<std::vector<VertexIndex>> neighbours(const TriMesh& mesh) {
+  std::vector<std::vector<VertexIndex>> round(mesh.points.size());
+  for (const Triangle& t : mesh.triangles) {
+    for (std::size_t k = 0; k < 3; ++k) {
+      round[t[k]].insert(round[t[k]].end(), {t[(k + 1) % 3], t[(k + 2) % 3]});
+    }
+  }
+  for (auto& list : round) {
+    std::sort(list.begin(), list.end());
+    list.erase(std::unique(list.begin(), list.end()), list.end());
+  }
+  return round;
+}
+
+/// Solves a symmetric positive 5 x 5 system in place by elimination; false if it is near singular.
+bool solve(std::array<std::array<double, 6>, 5>& m) {
+  for (std::size_t i = 0; i < 5; ++i) {
+    if (m[i][i] < 1e-9) return false;
+    for (std::size_t r = 0; r < 5; ++r) {
+      if (r == i) continue;
+      const double k = m[r][i] / m[i][i];
+      for (std::size_t c = i; c < 6; ++c) m[r][c] -= k * m[i][c];
+    }
+  }
+  return true;
+}
+
+/// The normal of the quadric through vertex v that fits the vertices near it best. Averages of
+/// triangle normals lean with the triangles' shapes, which shows in reflections as ripples; a
+/// fitted quadric does not, and it is as good at the rim as inside.
+Vec3 fitted_normal(const TriMesh& mesh, const std::vector<Vec3>& rough,
+                   const std::vector<std::vector<VertexIndex>>& round, VertexIndex v,
+                   std::vector<VertexIndex>& near) {
+  constexpr double kSmooth = 0.5;  // cosine: neighbours past an edge of the shape are left out
+  near.assign(round[v].begin(), round[v].end());
+  double reach = 0;
+  for (VertexIndex a : near) reach = std::max(reach, distance(mesh.points[v], mesh.points[a]));
+  if (reach == 0) return rough[v];
+  for (int ring = 0; ring < 2 && near.size() < 10; ++ring) {
+    const std::size_t known = near.size();
+    for (std::size_t i = 0; i < known; ++i) {
+      for (VertexIndex b : round[near[i]]) {
+        if (b != v && dot(rough[b], rough[v]) > kSmooth) near.push_back(b);
+      }
+    }
+    std::sort(near.begin(), near.end());
+    near.erase(std::unique(near.begin(), near.end()), near.end());
+  }
+  if (near.size() < 7) return rough[v];
+
+  const Vec3 n = rough[v];
+  Vec3 u = std::fabs(n.x) < 0.7 ? Vec3{1, 0, 0} : Vec3{0, 1, 0};
+  u = u - dot(u, n) * n;
+  u = u / length(u);
+  const Vec3 w = cross(n, u);
+  std::array<std::array<double, 6>, 5> m{};
+  for (VertexIndex b : near) {
+    const Vec3 r = (mesh.points[b] - mesh.points[v]) / reach;
+    const double x = dot(r, u), y = dot(r, w), z = dot(r, n);
+    const double weight = 1 / (0.2 + x * x + y * y);
+    const std::array<double, 6> row{x, y, x * x, x * y, y * y, z};
+    for (std::size_t i = 0; i < 5; ++i) {
+      for (std::size_t j = 0; j < 6; ++j) m[i][j] += weight * row[i] * row[j];
+    }
+  }
+  if (!solve(m)) return n;
+  const Vec3 fitted = n - (m[0][5] / m[0][0]) * u - (m[1][5] / m[1][1]) * w;
+  const Vec3 unit = fitted / length(fitted);
+  return dot(unit, n) > 0.8 ? unit : n;
+}
+
+std::vector<Vec3> smooth_normals(const TriMesh& mesh) {
+  const std::vector<Vec3> rough = averaged_normals(mesh);
+  const auto round = neighbours(mesh);
+  std::vector<Vec3> normals;
+  normals.reserve(rough.size());
+  std::vector<VertexIndex> near;
+  for (VertexIndex v = 0; v < rough.size(); ++v) {
+    normals.push_back(fitted_normal(mesh, rough, round, v, near));
   }
   return normals;
 }

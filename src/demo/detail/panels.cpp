@@ -784,8 +784,8 @@ void add_rear(std::vector<PanelDesign>& out) {
                  {},
                  false,
                  false});
-  out.push_back({"stop_lamp",
-                 "High stop lamp",
+  out.push_back({"brake_lamp_high",
+                 "High brake lamp",
                  "lamps",
                  Finish::lamp,
                  {-2240, 0, 1490},
