@@ -18,6 +18,7 @@ using detail::FoldNode;
 
 struct Ray {
   Vec2 from, direction;
+  double stretch = 1;  // how much longer than the allowance the way to the cut is
 };
 
 /// From the fold outwards at a way along it. At a vertex: half way between the edges' normals.
@@ -27,10 +28,13 @@ Ray ray_at(const FoldLine& line, double along) {
                                       [](double s, const FoldNode& n) { return s < n.along; });
   const auto i = static_cast<std::size_t>(after - line.nodes.begin()) - 1;
   const double way = along - line.nodes[i].along;
-  if (way < 1e-9) return {line.nodes[i].at, detail::outward_at(line, i)};
+  if (way < 1e-9) {
+    const double stretch = 1 / std::max(0.25, std::cos(line.nodes[i].turn / 2));
+    return {line.nodes[i].at, detail::outward_at(line, i), stretch};
+  }
   const Vec2 edge = line.next(i).at - line.nodes[i].at;
   return {line.nodes[i].at + (way / length(edge)) * edge,
-          detail::outward(line.nodes[i].at, line.next(i).at)};
+          detail::outward(line.nodes[i].at, line.next(i).at), 1};
 }
 
 /// How far along the ray the ring is first met, mm.
@@ -49,11 +53,11 @@ double first_hit(const Ring& ring, const Ray& ray, double most) {
   return nearest;
 }
 
-/// The slit from the cut edge towards the fold; none where the cut is too near or too far (two
-/// tucks grown together leave no edge to start from).
+/// The slit from the cut edge towards the fold; none where the cut is too near, or too far: there
+/// two tucks have grown together.
 std::optional<Polyline> slit_on(const Ray& ray, const Piece& piece, double allowance,
                                 const ReliefOptions& relief) {
-  const double most = 2.5 * allowance + relief.stop.value;
+  const double most = 1.1 * allowance * ray.stretch;
   double depth = first_hit(piece.cut.outer, ray, most);
   for (const Ring& hole : piece.cut.holes) depth = std::min(depth, first_hit(hole, ray, most));
   if (depth >= most || depth < relief.stop.value + relief.shortest.value) return std::nullopt;
@@ -82,7 +86,8 @@ std::vector<Polyline> relief_slits(const Piece& piece, const std::vector<FoldLin
       const FoldNode& node = line.nodes[i];
       if (node.corner != Corner::slit || !(node.turn > options.corner.radians)) continue;
       if (node.before > 0 && node.after > 0) {
-        add({node.at, outward_at(line, i)}, std::max(node.before, node.after));
+        const double stretch = 1 / std::max(0.25, std::cos(node.turn / 2));
+        add({node.at, outward_at(line, i), stretch}, std::max(node.before, node.after));
       }
     }
     for (const SlitPlace& place : slit_places(line, runs(line, options), options)) {

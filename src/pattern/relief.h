@@ -10,11 +10,12 @@ namespace film::pattern {
 
 /// What decides where a tuck needs relief slits. A fold line that bends makes its tuck too long
 /// (outward bend: it bunches) or too short (inward bend: it must open). Film gives a little either
-/// way; what is left over is shared among slits. Defaults: common practice, no source.
+/// way; what is left over is shared among slits. Between two slits stays a flap at least as long
+/// as the allowance is wide. Defaults: common practice, no source.
 struct ReliefOptions {
   bool wanted = true;
   double give = 0.10;   ///< share of its length by which the tuck's edge may bunch or open
-  Mm room_per_slit{4};  ///< surplus or lack that one slit takes up
+  Mm room_per_slit{6};  ///< surplus or lack that one slit takes up
   Mm stop{1};           ///< film left uncut between a slit or notch and the fold line
   Mm shortest{2};       ///< no slit shorter than this
 };

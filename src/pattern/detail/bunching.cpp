@@ -7,23 +7,23 @@
 namespace film::pattern::detail {
 namespace {
 
-/// Bends gathered along a run: each node's turn is spread over the halves of its edges.
+/// The bend of a run up to any place on it.
 class Turning {
  public:
+  /// Up to here the run has bent by `total`; places ascend.
   void add(double along, double total) {
     along_.push_back(along);
     total_.push_back(total);
   }
-  void close() { closed_ = true; }
+  void close(double length) { length_ = length; }
 
   /// Mean curvature within `width` of a place; a run with ends is judged as far as it goes.
   [[nodiscard]] double curvature(double place, double width) const {
     double from = place - width;
     double to = place + width;
-    if (closed_) {
-      const double most = (along_.back() - along_.front()) / 2;
-      from = std::max(from, place - most);
-      to = std::min(to, place + most);
+    if (length_ > 0) {
+      from = std::max(from, place - length_ / 2);
+      to = std::min(to, place + length_ / 2);
     } else {
       from = std::max(from, along_.front());
       to = std::min(to, along_.back());
@@ -33,18 +33,20 @@ class Turning {
 
  private:
   [[nodiscard]] double total(double place) const {
-    const double round = along_.back() - along_.front();
-    if (closed_ && place < along_.front()) return total(place + round) - total_.back();
-    if (closed_ && place > along_.back()) return total(place - round) + total_.back();
-    const auto upper = std::lower_bound(along_.begin() + 1, along_.end() - 1, place);
+    if (length_ > 0 && place < along_.front()) return total(place + length_) - total_.back();
+    if (length_ > 0 && place >= along_.front() + length_) {
+      return total(place - length_) + total_.back();
+    }
+    const auto upper = std::upper_bound(along_.begin(), along_.end(), place);
+    if (upper == along_.begin()) return total_.front();
+    if (upper == along_.end()) return total_.back();
     const auto k = static_cast<std::size_t>(upper - along_.begin());
-    const double step = along_[k] - along_[k - 1];
-    const double share = step > 0 ? (place - along_[k - 1]) / step : 0;
+    const double share = (place - along_[k - 1]) / (along_[k] - along_[k - 1]);
     return std::lerp(total_[k - 1], total_[k], share);
   }
 
   std::vector<double> along_, total_;
-  bool closed_ = false;
+  double length_ = 0;  // of a closed run
 };
 
 bool tucks_both_ways(const FoldNode& node) { return node.before > 0 && node.after > 0; }
@@ -53,44 +55,68 @@ bool goes_on(const FoldNode& node, const ExtendOptions& options) {
   return tucks_both_ways(node) && !is_corner(node, options);
 }
 
+/// How far to each side of a place bends are gathered: about the width of the folded tuck.
+double reach(double allowance) { return 2 * allowance; }
+
+/// Spreads the turn at a node over its edges, but no further than the tuck is wide.
+void spread(Turning& turning, double along, double before, double after, double allowance,
+            double total, double turn) {
+  turning.add(along - std::min(before / 2, reach(allowance)), total);
+  turning.add(along + std::min(after / 2, reach(allowance)), total + turn);
+}
+
+/// Cuts the run into even parts, finer than its tuck is wide.
+Run parts_of(const FoldLine& line, std::size_t first, const std::vector<double>& along,
+             const Turning& turning) {
+  const std::size_t n = line.nodes.size();
+  Run run;
+  for (std::size_t k = 0; k + 1 < along.size(); ++k) {
+    const std::size_t i = (first + k) % n;
+    const double from = line.nodes[i].after;
+    const double to = line.next(i).before;
+    const double length = along[k + 1] - along[k];
+    const double step = std::max(from, to) / 2;
+    const auto count = std::clamp(std::ceil(length / step), 1.0, 10000.0);
+    for (double m = 0; m < count; ++m) {
+      Part part;
+      part.node = i;
+      part.from = along[k] + length * m / count;
+      part.to = along[k] + length * (m + 1) / count;
+      part.allowance = std::lerp(from, to, (m + 0.5) / count);
+      part.curvature = turning.curvature((part.from + part.to) / 2, reach(part.allowance));
+      part.from += line.nodes[first].along;
+      part.to += line.nodes[first].along;
+      run.push_back(part);
+    }
+  }
+  return run;
+}
+
 /// The run of `count` edges from node `first` on; closed when it comes back to its start.
 Run run_of(const FoldLine& line, std::size_t first, std::size_t count, bool closed) {
   const std::size_t n = line.nodes.size();
-  Turning turning;
   std::vector<double> along{0};
   for (std::size_t k = 0; k < count; ++k) {
     const std::size_t i = (first + k) % n;
     along.push_back(along.back() + distance(line.nodes[i].at, line.next(i).at));
   }
-  const auto middle = [&along](std::size_t k) { return (along[k] + along[k + 1]) / 2; };
-  double total = 0;
+  Turning turning;
   if (!closed) turning.add(0, 0);
-  turning.add(middle(0), 0);
+  double total = 0;
   const std::size_t bends = closed ? count : count - 1;
   for (std::size_t k = 1; k <= bends; ++k) {
-    total += line.nodes[(first + k) % n].turn;
-    turning.add(k < count ? middle(k) : along.back() + middle(0), total);
+    const FoldNode& node = line.nodes[(first + k) % n];
+    const double before = along[k] - along[k - 1];
+    const double after = k < count ? along[k + 1] - along[k] : along[1];
+    spread(turning, along[k], before, after, node.after, total, node.turn);
+    total += node.turn;
   }
   if (closed) {
-    turning.close();
+    turning.close(along.back());
   } else {
     turning.add(along.back(), total);
   }
-  Run run;
-  for (std::size_t k = 1; k <= bends; ++k) {
-    const FoldNode& node = line.nodes[(first + k) % n];
-    Part part;
-    part.node = (first + k) % n;
-    part.from = middle(k - 1);
-    part.to = k < count ? middle(k) : along.back() + middle(0);
-    part.allowance = node.after;
-    part.curvature = turning.curvature(along[k], 2 * node.after);
-    const double start = line.nodes[first].along;
-    part.from += start;
-    part.to += start;
-    run.push_back(part);
-  }
-  return run;
+  return parts_of(line, first, along, turning);
 }
 
 /// What is left of a part's misfit once the film has given what it gives, mm, without sign.
@@ -104,7 +130,11 @@ void share_out(const FoldLine& line, const Run& run, std::size_t begin, std::siz
                const ReliefOptions& relief, std::vector<SlitPlace>& places) {
   double sum = 0;
   for (std::size_t k = begin; k < end; ++k) sum += left_over(run[k], relief.give);
-  const double count = std::ceil(sum / relief.room_per_slit.value - 1e-9);
+  double widest = 0;
+  for (std::size_t k = begin; k < end; ++k) widest = std::max(widest, run[k].allowance);
+  const double room = std::ceil(sum / relief.room_per_slit.value - 1e-9);
+  const double most = std::floor((run[end - 1].to - run[begin].from) / widest);
+  const double count = std::min(room, std::max(1.0, most));
   double gathered = 0;
   double slit = 0;
   for (std::size_t k = begin; k < end && slit < count; ++k) {

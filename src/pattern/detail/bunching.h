@@ -7,9 +7,9 @@
 
 namespace film::pattern::detail {
 
-/// A short part of a tucked fold line round one node, smooth bends spread over the tuck's width.
+/// A short part of a tucked fold line, smooth bends spread over the tuck's width.
 struct Part {
-  std::size_t node = 0;
+  std::size_t node = 0;     ///< at the start of its edge
   double from = 0, to = 0;  ///< along the fold line, mm
   double curvature = 0;     ///< 1/mm, positive where the fold bends outward
   double allowance = 0;     ///< mm
