@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "geometry/predicates.h"
+#include "geometry/simplify.h"
 #include "pattern/allowance.h"
 #include "pattern/detail/bunching.h"
 #include "pattern/detail/fold_line.h"
@@ -53,15 +54,33 @@ double first_hit(const Ring& ring, const Ray& ray, double most) {
   return nearest;
 }
 
+/// Does the slit keep the stop's distance from the whole fold line?
+bool keeps_off(const Ring& fold, const Polyline& slit, double stop) {
+  for (std::size_t i = 0; i < fold.size(); ++i) {
+    const Vec2 a = fold[i];
+    const Vec2 b = fold[(i + 1) % fold.size()];
+    if (distance_to_segment(slit[1], a, b) < 0.99 * stop) return false;
+    if (meet(slit[0], slit[1], a, b) != Meeting::none) return false;
+  }
+  return true;
+}
+
 /// The slit from the cut edge towards the fold; none where the cut is too near, or too far: there
 /// two tucks have grown together.
 std::optional<Polyline> slit_on(const Ray& ray, const Piece& piece, double allowance,
                                 const ReliefOptions& relief) {
   const double most = 1.1 * allowance * ray.stretch;
+  const double stop = relief.stop.value * ray.stretch;
   double depth = first_hit(piece.cut.outer, ray, most);
   for (const Ring& hole : piece.cut.holes) depth = std::min(depth, first_hit(hole, ray, most));
-  if (depth >= most || depth < relief.stop.value + relief.shortest.value) return std::nullopt;
-  return Polyline{ray.from + depth * ray.direction, ray.from + relief.stop.value * ray.direction};
+  if (depth >= most || depth < stop + relief.shortest.value) return std::nullopt;
+  Polyline slit{ray.from + depth * ray.direction, ray.from + stop * ray.direction};
+  bool clear = keeps_off(piece.fold.outer, slit, relief.stop.value);
+  for (const Ring& hole : piece.fold.holes) {
+    clear = clear && keeps_off(hole, slit, relief.stop.value);
+  }
+  if (!clear) return std::nullopt;
+  return slit;
 }
 
 bool meets_any(const Polyline& slit, const std::vector<Polyline>& others) {
