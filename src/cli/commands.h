@@ -8,6 +8,7 @@ namespace film::cli {
 
 // Each adds one sub-command to the program and writes its exit code to `code` when it was run.
 // One source file each; run_program lists them in the order of the work.
+void add_flatten_command(CLI::App& program, int& code);
 void add_piece_command(CLI::App& program, int& code);
 void add_cut_command(CLI::App& program, int& code);
 void add_manual_command(CLI::App& program, int& code);

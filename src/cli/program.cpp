@@ -30,6 +30,7 @@ int run_program(int argc, char** argv) {
   program.set_version_flag("--version", "filmwright " FILM_VERSION);
   program.require_subcommand(1);
   int code = kDone;
+  add_flatten_command(program, code);
   add_manual_command(program, code);
   add_completion_command(program, code);
   try {

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "geometry/trimesh.h"
-#include "surface/flatten.h"
+#include "surface/film.h"
 #include "surface/reach.h"
 #include "surface/strain.h"
 
@@ -25,8 +25,8 @@ struct Method {
 /// Chooses from what film does on the panel. A pre-cut piece must lie down at its own edge: bulk is
 /// better where the surface squeezes or over-stretches it, or where it curls round so that the cut
 /// edge cannot be placed by eye.
-/// `strain` and `reach` are those of `flattening` on `surface`.
-Method choose_method(const TriMesh& surface, const Flattening& flattening,
-                     const StrainReport& strain, const Reach& reach, const FilmProperties& film);
+/// `strain` and `reach` are those of the surface's flat shape. O(n).
+Method choose_method(const TriMesh& surface, const StrainReport& strain, const Reach& reach,
+                     const FilmProperties& film);
 
 }  // namespace film::surface

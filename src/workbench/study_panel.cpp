@@ -168,8 +168,8 @@ Result<std::shared_ptr<const Study>> compute(const Workbench& workbench, const S
   reach.roll_width = terms.roll_width;
   reach.turning = turning_of(terms.film.grain);
   study->reach = surface::reach(flat, terms.film.behaviour, reach);
-  study->method = surface::choose_method(study->surface, study->flattening, study->report,
-                                         study->reach, terms.film.behaviour);
+  study->method =
+      surface::choose_method(study->surface, study->report, study->reach, terms.film.behaviour);
   study->notes = std::move(clean->mends);
   for (std::string& caution : shop::cautions_for(panel)) study->notes.push_back(std::move(caution));
   return std::shared_ptr<const Study>(std::move(study));

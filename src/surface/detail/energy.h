@@ -1,0 +1,67 @@
+#pragma once
+
+#include "surface/detail/rest_shape.h"
+#include "surface/film.h"
+
+namespace film::surface::detail {
+
+/// First and second derivatives of an energy density by the entries of J, taken column by column
+/// (J00, J10, J01, J11). The Hessian is made positive semi-definite.
+struct Derivatives {
+  Mat2 gradient;
+  Mat4 hessian;
+};
+
+/// An energy per panel area of the map J from panel to film (det J > 0), not changed by turning
+/// the panel's frame; grows without bound as J is squashed.
+class Energy {
+ public:
+  virtual ~Energy() = default;
+  /// Least value over all J.
+  [[nodiscard]] virtual double least() const = 0;
+  [[nodiscard]] virtual double value(const Mat2& j) const = 0;
+  [[nodiscard]] virtual Derivatives derive(const Mat2& j) const = 0;
+};
+
+/// |J|^2 + |J^-1|^2; 4 at an isometry.
+class SymmetricDirichlet final : public Energy {
+ public:
+  [[nodiscard]] double least() const override { return 4; }
+  [[nodiscard]] double value(const Mat2& j) const override;
+  [[nodiscard]] Derivatives derive(const Mat2& j) const override;
+};
+
+/// Sum over both singular values of (k s)^p + (k s)^-p, divided by e^(p t): as p grows it counts
+/// only the stretches farthest from the scale k.
+class PowerBound final : public Energy {
+ public:
+  PowerBound(double p, double log_scale, double log_bound)
+      : p_(p), log_scale_(log_scale), log_bound_(log_bound) {}
+  [[nodiscard]] double least() const override { return 0; }
+  [[nodiscard]] double value(const Mat2& j) const override;
+  [[nodiscard]] Derivatives derive(const Mat2& j) const override;
+
+ private:
+  double p_, log_scale_, log_bound_;
+};
+
+/// Energy stored by film that was cut by J and is laid on the panel: orthotropic elastic in Green
+/// strain (grain along film x), a quadratic wall past the tension limits along and across, an
+/// extra cost of squeeze in the principal stretches. In units of the stiffness across the grain.
+class FilmEnergy final : public Energy {
+ public:
+  explicit FilmEnergy(const FilmProperties& film);
+  [[nodiscard]] double least() const override { return 0; }
+  [[nodiscard]] double value(const Mat2& j) const override;
+  [[nodiscard]] Derivatives derive(const Mat2& j) const override;
+
+ private:
+  template <class Scalar>
+  Scalar elastic(const Scalar& a, const Scalar& b, const Scalar& c, const Scalar& d) const;
+
+  double along_, across_, coupled_, shear_;  // stiffness
+  double limit_along_, limit_across_;        // squared stretches
+  double wall_, squeeze_;
+};
+
+}  // namespace film::surface::detail

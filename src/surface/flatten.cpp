@@ -1,0 +1,241 @@
+#include "surface/flatten.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <span>
+
+#include "base/text.h"
+#include "geometry/box.h"
+#include "surface/detail/energy.h"
+#include "surface/detail/newton.h"
+#include "surface/detail/overlap.h"
+#include "surface/detail/rest_shape.h"
+#include "surface/detail/start.h"
+#include "surface/detail/topology.h"
+
+namespace film::surface {
+namespace {
+
+using detail::Mat2;
+using detail::NewtonGoal;
+using detail::NewtonOutcome;
+using detail::RestShape;
+
+/// Evening out ends when it would gain less than this share of the log ratio.
+constexpr double kLeastGain = 5e-4;
+
+/// In-plane direction of `grain` on each triangle, brought to the flat film and averaged by area.
+std::optional<Vec2> grain_on_film(const TriMesh& surface, std::span<const RestShape> shapes,
+                                  std::span<const Vec2> flat, Vec3 grain) {
+  Vec2 sum;
+  for (std::size_t t = 0; t < surface.triangles.size(); ++t) {
+    const Triangle& c = surface.triangles[t];
+    const Vec3 a = surface.points[c[1]] - surface.points[c[0]];
+    const Vec3 b = surface.points[c[2]] - surface.points[c[0]];
+    const Vec3 x = a / length(a);
+    const Vec3 n = cross(a, b);
+    const Vec3 y = cross(n / length(n), x);
+    const Mat2 j = shapes[t].map(flat[c[0]], flat[c[1]], flat[c[2]]);
+    const Eigen::Vector2d on_film = j * Eigen::Vector2d(dot(grain, x), dot(grain, y));
+    sum += shapes[t].area * Vec2{on_film.x(), on_film.y()};
+  }
+  if (!(length(sum) > 1e-9 * length(grain) * surface_area(surface))) return std::nullopt;
+  return sum / length(sum);
+}
+
+/// The direction of the greatest spread of the area.
+Vec2 long_direction(const TriMesh& surface, std::span<const RestShape> shapes,
+                    std::span<const Vec2> flat) {
+  Vec2 centre;
+  double area = 0;
+  const auto middle = [&](const Triangle& c) {
+    return (flat[c[0]] + flat[c[1]] + flat[c[2]]) / 3.0;
+  };
+  for (std::size_t t = 0; t < shapes.size(); ++t) {
+    centre += shapes[t].area * middle(surface.triangles[t]);
+    area += shapes[t].area;
+  }
+  centre = centre / area;
+  double xx = 0;
+  double xy = 0;
+  double yy = 0;
+  for (std::size_t t = 0; t < shapes.size(); ++t) {
+    const Vec2 d = middle(surface.triangles[t]) - centre;
+    xx += shapes[t].area * d.x * d.x;
+    xy += shapes[t].area * d.x * d.y;
+    yy += shapes[t].area * d.y * d.y;
+  }
+  const double angle = 0.5 * std::atan2(2 * xy, xx - yy);
+  return {std::cos(angle), std::sin(angle)};
+}
+
+class Flattener {
+ public:
+  Flattener(const TriMesh& surface, const FlattenOptions& options, const Context& context)
+      : surface_(surface),
+        options_(options),
+        context_(context),
+        shapes_(detail::rest_shapes(surface)),
+        across_(detail::sides_across(surface.triangles, surface.points.size())),
+        loops_(detail::loops_of(surface.triangles, across_)),
+        minimiser_(surface.triangles, shapes_, surface.points.size()) {}
+
+  Result<Flattening> run() {
+    auto start = detail::flip_free_start(surface_, across_);
+    if (!start) {
+      return fail(ErrorCode::unsupported, "no flat shape without folds was found", {},
+                  "Cut the surface where it narrows, and flatten the parts");
+    }
+    flat_ = std::move(*start);
+    if (auto step = minimise(detail::SymmetricDirichlet(), 1e-7, "laying flat"); !step) {
+      return Failure(step.error());
+    }
+    align();
+    Result<void> refined;
+    switch (options_.mode) {
+      case Mode::neutral: break;
+      case Mode::least_energy:
+        refined = minimise(detail::FilmEnergy(options_.film), 1e-8, "letting the film settle");
+        break;
+      case Mode::no_compression:
+      case Mode::least_ratio: refined = even_out(); break;
+    }
+    if (!refined) return Failure(refined.error());
+    if (options_.mode != Mode::least_energy || options_.film.stiffness_ratio == 1) align();
+    scale();
+    return finish();
+  }
+
+ private:
+  Result<void> minimise(const detail::Energy& energy, double tolerance, std::string_view stage) {
+    context_.report(stage, -1);
+    auto outcome =
+        minimiser_.run(flat_, energy, {tolerance, options_.greatest_iterations}, context_);
+    if (!outcome) return Failure(outcome.error());
+    iterations_ += outcome->steps;
+    return {};
+  }
+
+  [[nodiscard]] StretchRange stretch_range() const {
+    double least = std::numeric_limits<double>::infinity();
+    double greatest = 0;
+    for (std::size_t t = 0; t < shapes_.size(); ++t) {
+      const Triangle& c = surface_.triangles[t];
+      const auto s = detail::svd(shapes_[t].map(flat_[c[0]], flat_[c[1]], flat_[c[2]]));
+      least = std::min(least, s.s2);
+      greatest = std::max(greatest, s.s1);
+    }
+    return {1 / greatest, 1 / least, std::log(greatest / least)};
+  }
+
+  /// Makes greatest over least stretch small: the mean of the p-th powers, p doubling, tends to the
+  /// maximum.
+  Result<void> even_out() {
+    StretchRange best = stretch_range();
+    std::vector<Vec2> best_flat = flat_;
+    for (double p = 4; p < 3e6; p *= 2) {
+      const StretchRange now = stretch_range();
+      // Centre the logs of the stretches, so that both ends count alike.
+      const double log_scale = (std::log(now.max) + std::log(now.min)) / 2;
+      const double bound = now.log_ratio_max / 2;
+      const detail::PowerBound energy(p, log_scale, bound);
+      context_.report("evening out the stretch", std::log2(p) / 22);
+      auto outcome = minimiser_.run(flat_, energy, {0.1, 60, true}, context_);
+      if (!outcome) return Failure(outcome.error());
+      iterations_ += outcome->steps;
+      const StretchRange then = stretch_range();
+      const double gain = best.log_ratio_max - then.log_ratio_max;
+      if (gain > 0) {
+        best = then;
+        best_flat = flat_;
+      }
+      // The excess over the limit halves from power to power, so what is left is about the gain.
+      if (p > 1000 && gain < kLeastGain * best.log_ratio_max) break;
+      if (best.log_ratio_max < 1e-10) break;
+    }
+    flat_ = std::move(best_flat);
+    return {};
+  }
+
+  void align() {
+    std::optional<Vec2> along;
+    if (options_.grain) along = grain_on_film(surface_, shapes_, flat_, *options_.grain);
+    const Vec2 x = along ? *along : long_direction(surface_, shapes_, flat_);
+    for (Vec2& p : flat_) p = {dot(x, p), cross(x, p)};
+  }
+
+  void scale() {
+    double factor = 1;
+    if (options_.mode == Mode::no_compression) factor = stretch_range().min * (1 - 1e-12);
+    if (options_.mode == Mode::least_ratio) {
+      const StretchRange range = stretch_range();
+      factor = std::sqrt(range.min * range.max);
+    }
+    const Box box = bounding_box(flat_);
+    for (Vec2& p : flat_) p = factor * (p - box.low);
+  }
+
+  Result<Flattening> finish() {
+    Flattening result = measure(surface_, std::move(flat_));
+    result.iterations = iterations_;
+    if (result.flips > 0) {
+      return fail(ErrorCode::unsupported,
+                  format("{} triangles would fold over on the flat film", result.flips), {},
+                  "Cut the surface where it narrows, and flatten the parts");
+    }
+    if (result.boundary_crossings > 0) {
+      return fail(ErrorCode::unsupported, "the flat piece would overlap itself", {},
+                  "Cut the surface into parts that lie apart");
+    }
+    return result;
+  }
+
+  const TriMesh& surface_;
+  const FlattenOptions& options_;
+  const Context& context_;
+  std::vector<RestShape> shapes_;
+  std::vector<detail::SideIndex> across_;
+  std::vector<std::vector<VertexIndex>> loops_;
+  detail::Minimiser minimiser_;
+  std::vector<Vec2> flat_;
+  std::size_t iterations_ = 0;
+};
+
+}  // namespace
+
+Flattening measure(const TriMesh& surface, std::vector<Vec2> flat) {
+  Flattening result;
+  const auto shapes = detail::rest_shapes(surface);
+  const auto loops = detail::loops_of(
+      surface.triangles, detail::sides_across(surface.triangles, surface.points.size()));
+  result.flips = detail::count_flips(surface.triangles, flat);
+  result.boundary_crossings = detail::boundary_meetings(loops, flat).size();
+  const detail::SymmetricDirichlet dirichlet;
+  double excess = 0;
+  double area = 0;
+  double least = std::numeric_limits<double>::infinity();
+  double greatest = 0;
+  for (std::size_t t = 0; t < shapes.size(); ++t) {
+    const Triangle& c = surface.triangles[t];
+    const Mat2 j = shapes[t].map(flat[c[0]], flat[c[1]], flat[c[2]]);
+    const auto s = detail::svd(j);
+    excess += shapes[t].area * (dirichlet.value(j) - 4);
+    area += shapes[t].area;
+    least = std::min(least, s.s2);
+    greatest = std::max(greatest, s.s1);
+  }
+  result.sd_mean = 4 + excess / area;
+  result.stretch = {1 / greatest, 1 / least, std::log(greatest / least)};
+  result.flat = std::move(flat);
+  return result;
+}
+
+Result<Flattening> flatten(const TriMesh& surface, const FlattenOptions& options,
+                           const Context& context) {
+  if (surface.triangles.empty()) return fail(ErrorCode::invalid_input, "the surface is empty");
+  return Flattener(surface, options, context).run();
+}
+
+}  // namespace film::surface

@@ -1,0 +1,132 @@
+#include "surface/method.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <numbers>
+
+#include "base/text.h"
+#include "surface/detail/topology.h"
+
+namespace film::surface {
+namespace {
+
+using detail::kNoSide;
+using detail::SideIndex;
+
+// Where the choice turns. Basis: invented, to be set by what a shop sees; the rule behind each is
+// common practice, no source.
+constexpr double kFingerShare = 0.005;  ///< of the area: more cannot be worked out at a cut edge
+constexpr std::size_t kNinetyFive = 4;  ///< percentile of the stretch held to the elastic limit
+constexpr double kLipReach = 80;        ///< mm in from the edge over which a lip curls
+constexpr double kLipTurn = 50;         ///< degrees; a gentler edge is a crown, not a lip
+constexpr double kLipShare = 0.05;      ///< of the perimeter
+constexpr std::size_t kGreatestProbes = 600;
+
+Vec3 normal_of(const TriMesh& surface, std::uint32_t t) {
+  const Vec3 n = area_vector(surface, surface.triangles[t]);
+  return n / length(n);
+}
+
+Vec3 middle_of(const TriMesh& surface, std::uint32_t t) {
+  const Triangle& c = surface.triangles[t];
+  return (surface.points[c[0]] + surface.points[c[1]] + surface.points[c[2]]) / 3.0;
+}
+
+struct Curl {
+  double perimeter = 0;   // mm, outer loop and openings
+  double lip_length = 0;  // mm of it where the surface curls
+  double turn = 0;        // greatest turn found, degrees
+};
+
+/// Finds how far the surface turns within kLipReach of its edge, from evenly chosen boundary
+/// triangles. O(probes * triangles within reach).
+Curl curl_of(const TriMesh& surface) {
+  const auto across = detail::sides_across(surface.triangles, surface.points.size());
+  std::vector<SideIndex> rim;
+  for (SideIndex s = 0; s < across.size(); ++s) {
+    if (across[s] == kNoSide) rim.push_back(s);
+  }
+  Curl curl;
+  const std::size_t stride = rim.size() / kGreatestProbes + 1;
+  std::vector<std::uint32_t> seen(surface.triangles.size(), 0);
+  std::uint32_t mark = 0;
+  std::vector<std::uint32_t> queue;
+  for (std::size_t i = 0; i < rim.size(); ++i) {
+    const double edge = distance(surface.points[detail::start_of(surface.triangles, rim[i])],
+                                 surface.points[detail::end_of(surface.triangles, rim[i])]);
+    curl.perimeter += edge;
+    if (i % stride != 0) continue;
+    const std::uint32_t from = rim[i] / 3;
+    const Vec3 centre = middle_of(surface, from);
+    const Vec3 normal = normal_of(surface, from);
+    double least = 1;
+    queue.assign(1, from);
+    seen[from] = ++mark;
+    for (std::size_t head = 0; head < queue.size(); ++head) {
+      least = std::min(least, dot(normal, normal_of(surface, queue[head])));
+      for (SideIndex s = 3 * queue[head]; s < 3 * queue[head] + 3; ++s) {
+        if (across[s] == kNoSide) continue;
+        const std::uint32_t t = across[s] / 3;
+        if (seen[t] == mark || distance(middle_of(surface, t), centre) > kLipReach) continue;
+        seen[t] = mark;
+        queue.push_back(t);
+      }
+    }
+    const double turn = std::acos(std::clamp(least, -1.0, 1.0)) * 180 / std::numbers::pi;
+    curl.turn = std::max(curl.turn, turn);
+    if (turn > kLipTurn) curl.lip_length += edge * static_cast<double>(stride);
+  }
+  return curl;
+}
+
+}  // namespace
+
+Method choose_method(const TriMesh& surface, const StrainReport& strain, const Reach& reach,
+                     const FilmProperties& film) {
+  std::vector<std::string> against;
+  std::vector<std::string> in_favour;
+  if (!reach.fits) {
+    against.push_back(
+        format("the roll does not reach: {:.0f} mm are needed", reach.least_width.value));
+  } else if (reach.stretch_needed > 1) {
+    against.push_back(
+        format("the panel is wider than the roll and is reached by {:.2f} % stretch, which a piece "
+               "already cut cannot take",
+               100 * (reach.stretch_needed - 1)));
+  } else {
+    in_favour.push_back("the roll covers the panel without stretch");
+  }
+  const Curl curl = curl_of(surface);
+  if (curl.lip_length > kLipShare * curl.perimeter) {
+    against.push_back(
+        format("the edge curls into a lip over {:.0f} mm ({:.0f} % of the edge) and turns by up to "
+               "{:.0f} degrees within {:.0f} mm: a cut edge cannot be placed there by eye",
+               std::min(curl.lip_length, curl.perimeter),
+               std::min(100.0, 100 * curl.lip_length / curl.perimeter), curl.turn, kLipReach));
+  } else {
+    in_favour.push_back(
+        format("the edge is open: it turns by {:.0f} degrees at most, over less than "
+               "{:.0f} % of its length",
+               curl.turn, 100 * kLipShare));
+  }
+  const double fingers = strain.finger_area / strain.area;
+  if (fingers > kFingerShare) {
+    against.push_back(
+        format("{:.1f} % of the area would be squeezed into fingers, by up to {:.1f} %",
+               100 * fingers, 100 * (1 - strain.least_stretch)));
+  } else {
+    in_favour.push_back(format("fingers threaten {:.2f} % of the area", 100 * fingers));
+  }
+  if (strain.percentiles[kNinetyFive] > 1 + film.elastic_limit) {
+    against.push_back(format("5 % of the area is stretched past what the film keeps ({:.1f} %)",
+                             100 * film.elastic_limit));
+  } else {
+    in_favour.push_back(format("peak stretch {:.2f} %", 100 * (strain.peak_stretch - 1)));
+  }
+  if (against.empty()) return {Choice::precut, std::move(in_favour)};
+  return {Choice::bulk, std::move(against)};
+}
+
+}  // namespace film::surface
