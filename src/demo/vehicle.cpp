@@ -23,6 +23,14 @@ Chart seen_along_mean_normal(const std::vector<Vec3>& loop) {
   return view_along(normal);
 }
 
+double perimeter(const std::vector<Vec3>& loop) {
+  double sum = 0;
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    sum += distance(loop[i], loop[(i + 1) % loop.size()]);
+  }
+  return sum;
+}
+
 /// Names of stretches with the same cut are told apart by where they lie.
 void name_apart(std::vector<BoundaryStretch>& edges, const TriMesh& mesh) {
   std::map<std::string, int> count, seen;
@@ -62,34 +70,24 @@ Panel made(const PanelDesign& design, const VehicleOptions& options) {
               design.badge,
               {},
               {}};
-  TraceOptions tracing;
-  tracing.edge = options.edge.value;
-  tracing.corner = design.corner;
-  tracing.step = 4;
-  TracedLoop outer = trace(design.skin, design.cuts, design.inside, tracing);
-  if (outer.points.empty()) return panel;
-  double round = 0;
-  for (std::size_t i = 0; i < outer.points.size(); ++i) {
-    round += distance(outer.points[i], outer.points[(i + 1) % outer.points.size()]);
-  }
-  tracing.edge = std::clamp(round / 50, 5.0, options.edge.value);
-  outer = trace(design.skin, design.cuts, design.inside, tracing);
-
+  const TracedLoop fine = trace(design.skin, design.cuts, design.inside, {4, design.corner});
+  FILM_ASSERT(!fine.points.empty());
+  const ThinOptions thin{std::clamp(perimeter(fine.points) / 50, 5.0, options.edge.value)};
+  const TracedLoop outer = thinned(design.skin, fine, thin);
   std::vector<std::vector<Vec3>> loops{outer.points};
   add_edges(panel.edges, outer, design.cuts, 0);
   std::size_t base = outer.points.size();
   for (const Cut& opening : design.openings) {
-    TraceOptions fine = tracing;
-    fine.step = 2;
     const std::vector<Cut> cut{opening};
-    const TracedLoop hole = trace(design.skin, cut, design.inside, fine);
-    if (hole.points.empty()) return panel;
+    const TracedLoop hole =
+        thinned(design.skin, trace(design.skin, cut, design.inside, {2, 0}), thin);
+    FILM_ASSERT(!hole.points.empty());
     add_edges(panel.edges, hole, cut, static_cast<VertexIndex>(base));
     loops.push_back(hole.points);
     base += hole.points.size();
   }
   const Chart chart = design.chart ? *design.chart : seen_along_mean_normal(outer.points);
-  panel.surface = triangulated(design.skin, loops, chart, {tracing.edge, options.chord.value});
+  panel.surface = triangulated(design.skin, loops, chart, {thin.edge, options.chord.value});
   name_apart(panel.edges, panel.surface);
   return panel;
 }

@@ -8,6 +8,8 @@ namespace film::demo {
 namespace {
 
 double square(double v) { return v * v; }
+double fifth(double v) { return square(square(v)) * v; }
+double away(double x, double z) { return std::sqrt(x * x + z * z); }
 
 /// Half the width at the shoulder, seen from above.
 const Curve& half_width() {
@@ -35,8 +37,8 @@ double flank(double x, double z) {
 
 /// Swelling of the flank over the wheels.
 double flare(Vec3 p) {
-  const double front = std::hypot(p.x - kHalfWheelbase, p.z - kTyreRadius);
-  const double rear = std::hypot(p.x + kHalfWheelbase, p.z - kTyreRadius);
+  const double front = away(p.x - kHalfWheelbase, p.z - kTyreRadius);
+  const double rear = away(p.x + kHalfWheelbase, p.z - kTyreRadius);
   return 24 * smooth_step(590, kArchRadius + 6, front) +
          28 * smooth_step(620, kArchRadius + 6, rear);
 }
@@ -54,14 +56,14 @@ double front_face(double y, double z) {
   static const Curve profile{{180, 88}, {240, 40}, {300, 16}, {390, 0}, {460, 3},
                              {540, 20}, {620, 27}, {690, 14}, {750, 6}, {850, 20}};
   const double ay = std::fabs(y);
-  return 2348 - profile(z) - 80 * square(y / 700) - 70 * std::pow(ay / 820, 5);
+  return 2348 - profile(z) - 80 * square(y / 700) - 70 * fifth(ay / 820);
 }
 
 double rear_face(double y, double z) {
   static const Curve profile{{180, 120}, {260, 46}, {340, 14}, {450, 0},  {560, 2},  {640, 18},
                              {700, 42},  {780, 50}, {870, 40}, {940, 38}, {1010, 52}};
   const double ay = std::fabs(y);
-  return -2548 + profile(z) + 66 * square(y / 700) + 70 * std::pow(ay / 840, 5);
+  return -2548 + profile(z) + 66 * square(y / 700) + 70 * fifth(ay / 840);
 }
 
 double lower_body(Vec3 p) {
@@ -87,7 +89,7 @@ double glasshouse(Vec3 p) {
   const double side = ay - (width(p.x) - 0.27 * up - 0.00042 * up * up);
   const double ws =
       p.x - (905 - 1.42 * (p.z - 1015) - 0.00052 * square(p.z - 1015)) + 135 * square(p.y / 700);
-  const double rear = back(p.z) + 88 * square(p.y / 650) + 30 * std::pow(ay / 700, 4) - p.x;
+  const double rear = back(p.z) + 88 * square(p.y / 650) + 30 * square(square(ay / 700)) - p.x;
   const double top = p.z - (roof(p.x) - 30 * square(p.y / 620) - 16 * square(square(p.y / 620)));
   const double walls = round_common(round_common(0.95 * side, 0.54 * ws, 52), 0.87 * rear, 70);
   return round_common(round_common(walls, 0.98 * top, 78), 950 - p.z, 20);
@@ -95,11 +97,17 @@ double glasshouse(Vec3 p) {
 
 }  // namespace
 
-double body_distance(Vec3 p) { return round_union(lower_body(p), glasshouse(p), 24); }
+double body_distance(Vec3 p) {
+  constexpr double kJoint = 24;
+  // Far from the joint one of the two alone counts, and the other costs as much again.
+  if (p.z < 860) return lower_body(p);
+  if (p.z > 1110) return glasshouse(p);
+  return round_union(lower_body(p), glasshouse(p), kJoint);
+}
 
 double from_axle(Vec3 p) {
   const double middle = p.x > 0 ? kHalfWheelbase : -kHalfWheelbase;
-  return std::hypot(p.x - middle, p.z - kTyreRadius);
+  return away(p.x - middle, p.z - kTyreRadius);
 }
 
 }  // namespace film::demo

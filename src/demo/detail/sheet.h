@@ -13,6 +13,7 @@ namespace film::demo {
 using Field = std::function<double(Vec3)>;
 
 Vec3 gradient(const Field& field, Vec3 p);
+Vec3 gradient(const Field& field, Vec3 p, double value);  ///< `value` is the field's at p
 
 /// The point of `field` = 0 found from p by steps along the gradient.
 Vec3 projected(const Field& field, Vec3 p);
@@ -33,16 +34,22 @@ struct TracedLoop {
 };
 
 struct TraceOptions {
-  double step = 4;    ///< mm between points while tracing
-  double edge = 40;   ///< greatest distance of the points kept
-  double turn = 0.2;  ///< greatest turn from point to point, radians
+  double step = 4;    ///< mm between points
   double corner = 6;  ///< radius of rounded corners, mm
 };
 
 /// The outline of the part of the skin that holds `inside` and is bounded by the cuts, with the
-/// part on the left, seen from outside. Requires that the cuts do bound it.
+/// part on the left, seen from outside. Empty if the cuts do not bound it.
 TracedLoop trace(const Field& skin, const std::vector<Cut>& cuts, Vec3 inside,
                  const TraceOptions& options);
+
+struct ThinOptions {
+  double edge = 40;   ///< greatest distance of the points kept, mm
+  double turn = 0.2;  ///< greatest turn from point to point, radians
+};
+
+/// A finely traced loop with as few points as the options allow; stretches keep their ends.
+TracedLoop thinned(const Field& skin, const TracedLoop& fine, const ThinOptions& options);
 
 /// How a panel is laid out in a plane so that it can be divided into triangles: seen along a
 /// direction, or round an axis.

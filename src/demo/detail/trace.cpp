@@ -7,19 +7,24 @@
 
 namespace film::demo {
 
-Vec3 gradient(const Field& field, Vec3 p) {
-  constexpr double h = 0.01;
-  return Vec3{field({p.x + h, p.y, p.z}) - field({p.x - h, p.y, p.z}),
-              field({p.x, p.y + h, p.z}) - field({p.x, p.y - h, p.z}),
-              field({p.x, p.y, p.z + h}) - field({p.x, p.y, p.z - h})} /
-         (2 * h);
+namespace {
+constexpr double kDifference = 1e-3;  // mm; second differences then stay below 1e-4 of a slope
 }
+
+Vec3 gradient(const Field& field, Vec3 p, double value) {
+  constexpr double h = kDifference;
+  return Vec3{field({p.x + h, p.y, p.z}) - value, field({p.x, p.y + h, p.z}) - value,
+              field({p.x, p.y, p.z + h}) - value} /
+         h;
+}
+
+Vec3 gradient(const Field& field, Vec3 p) { return gradient(field, p, field(p)); }
 
 Vec3 projected(const Field& field, Vec3 p) {
   for (int i = 0; i < 12; ++i) {
     const double f = field(p);
-    if (std::fabs(f) < 1e-7) break;
-    const Vec3 g = gradient(field, p);
+    if (std::fabs(f) < 1e-6) break;
+    const Vec3 g = gradient(field, p, f);
     const Vec3 move = (-f / std::fmax(squared_length(g), 0.02)) * g;
     const double far = length(move);
     p += (far > 60 ? 60 / far : 1.0) * move;
@@ -41,116 +46,137 @@ class Tracer {
 
   TracedLoop run() {
     std::size_t on = 0;
-    Vec3 p = reach_edge(on);
-    const Vec3 first = p;
+    Spot here = reach_edge(on);
+    const Vec3 first = here.p;
     const std::size_t first_cut = on;
     std::vector<Vec3> points{first};
     std::vector<std::size_t> corner_at, corner_cut;
+    std::vector<double> in = inside_all(here), next_in;
     double travelled = 0;
     for (int i = 0; i < 20000; ++i) {
-      const Vec3 next = along(p, on, step_);
-      std::size_t met = on;
-      const double part = first_met(p, on, next, met);
+      const Spot next = along(here, on, step_);
+      next_in = inside_all(next);
+      const auto [met, part] = first_met(in, next_in, on);
       if (met != on) {
-        p = corner(along(p, on, part * step_), on, met);
+        here = corner(along(here, on, part * step_), on, met);
         corner_at.push_back(points.size());
         corner_cut.push_back(met);
-        points.push_back(p);
+        points.push_back(here.p);
         on = met;
+        in = inside_all(here);
         continue;
       }
       travelled += step_;
-      p = next;
-      if (on == first_cut && travelled > 3 * step_ && distance(p, first) < 0.9 * step_ &&
-          (!corner_at.empty() || cuts_.size() == 1 || travelled > 12 * step_)) {
+      here = next;
+      in = next_in;
+      const bool may_close = on == first_cut && travelled > (corner_at.empty() ? 12 : 3) * step_;
+      if (may_close && distance(here.p, first) < 0.9 * step_) {
         return from_first_corner(points, corner_at, corner_cut, first_cut);
       }
-      points.push_back(p);
+      points.push_back(here.p);
     }
     return {};
   }
 
  private:
-  /// Distance along the skin from the panel's edge at cut c, positive on the panel.
-  double inside_of(std::size_t c, Vec3 p, Vec3* slope = nullptr) const {
-    const Vec3 n = unit(gradient(skin_, p));
-    const Vec3 g = gradient(cuts_[c].side, p);
-    const Vec3 along_skin = g - dot(g, n) * n;
+  /// A point of the skin with its normal.
+  struct Spot {
+    Vec3 p, normal;
+  };
+
+  Spot spot(Vec3 p) const { return {p, unit(gradient(skin_, p))}; }
+
+  /// Distance along the skin from the panel's edge at cut c, positive on the panel, and the
+  /// direction in which it grows.
+  double inside_of(std::size_t c, const Spot& at, Vec3& slope) const {
+    const double side = cuts_[c].side(at.p);
+    const Vec3 g = gradient(cuts_[c].side, at.p, side);
+    const Vec3 along_skin = g - dot(g, at.normal) * at.normal;
     const double steep = std::fmax(length(along_skin), 1e-6);
-    if (slope != nullptr) *slope = (sign_[c] / steep) * along_skin;
-    return sign_[c] * cuts_[c].side(p) / steep - cuts_[c].half_gap;
+    slope = (sign_[c] / steep) * along_skin;
+    return sign_[c] * side / steep - cuts_[c].half_gap;
   }
 
-  Vec3 on_edge(Vec3 p, std::size_t c) const {
-    for (int i = 0; i < 6; ++i) {
-      p = projected(skin_, p);
-      Vec3 slope;
-      const double off = inside_of(c, p, &slope);
-      if (std::fabs(off) < 1e-6) break;
-      p += std::clamp(-off, -20.0, 20.0) * slope;
-    }
-    return projected(skin_, p);
-  }
-
-  Vec3 along(Vec3 p, std::size_t c, double step) const {
-    Vec3 slope;
-    inside_of(c, p, &slope);
-    const Vec3 forward = unit(cross(slope, unit(gradient(skin_, p))));
-    return on_edge(p + step * forward, c);
-  }
-
-  /// The cut first crossed between p and next, as the part of the way; `met` stays `on` if none.
-  double first_met(Vec3 p, std::size_t on, Vec3 next, std::size_t& met) const {
-    double least = 2;
+  std::vector<double> inside_all(const Spot& at) const {
+    std::vector<double> in(cuts_.size());
     for (std::size_t c = 0; c < cuts_.size(); ++c) {
-      if (c == on) continue;
-      const double after = inside_of(c, next);
-      if (after >= 0) continue;
-      const double before = inside_of(c, p);
-      if (before < after + 1e-9) continue;  // leaving the corner with it
-      const double part = std::clamp(before / (before - after), 0.0, 1.0);
-      if (part < least) {
-        least = part;
-        met = c;
-      }
+      Vec3 slope;
+      const double side = sign_[c] * cuts_[c].side(at.p);
+      in[c] = side > 12 * step_ ? side : inside_of(c, at, slope);  // far is far enough
     }
-    return least;
+    return in;
   }
 
-  Vec3 corner(Vec3 p, std::size_t a, std::size_t b) const {
+  /// Moves a point onto the skin and onto the edge at cut c.
+  Spot on_edge(Vec3 p, std::size_t c) const {
+    Spot at{p, {}};
+    for (int i = 0; i < 8; ++i) {
+      const double f = skin_(at.p);
+      const Vec3 g = gradient(skin_, at.p, f);
+      const double steep = length(g);
+      at.normal = g / std::fmax(steep, 1e-9);
+      Vec3 slope;
+      const double off = inside_of(c, at, slope);
+      if (std::fabs(off) < 1e-5 && std::fabs(f) < 1e-5) break;
+      at.p += std::clamp(-f / std::fmax(steep, 0.15), -20.0, 20.0) * at.normal +
+              std::clamp(-off, -20.0, 20.0) * slope;
+    }
+    return at;
+  }
+
+  Spot along(const Spot& at, std::size_t c, double step) const {
+    Vec3 slope;
+    inside_of(c, at, slope);
+    return on_edge(at.p + step * unit(cross(slope, at.normal)), c);
+  }
+
+  /// The cut first crossed on the way from a point to the next, and the part of the way; `on` if
+  /// none is.
+  std::pair<std::size_t, double> first_met(const std::vector<double>& before,
+                                           const std::vector<double>& after, std::size_t on) const {
+    std::pair<std::size_t, double> met{on, 2.0};
+    for (std::size_t c = 0; c < cuts_.size(); ++c) {
+      const bool leaving = before[c] < after[c] + 1e-9;  // the corner just passed
+      if (c == on || after[c] >= 0 || leaving) continue;
+      const double part = std::clamp(before[c] / (before[c] - after[c]), 0.0, 1.0);
+      if (part < met.second) met = {c, part};
+    }
+    return met;
+  }
+
+  Spot corner(Spot at, std::size_t a, std::size_t b) const {
     for (int i = 0; i < 30; ++i) {
       Vec3 sa, sb;
-      const double fa = inside_of(a, p, &sa), fb = inside_of(b, p, &sb);
-      if (std::fabs(fa) < 1e-6 && std::fabs(fb) < 1e-6) break;
+      const double fa = inside_of(a, at, sa), fb = inside_of(b, at, sb);
+      if (std::fabs(fa) < 1e-5 && std::fabs(fb) < 1e-5) break;
       // Least move in the tangent plane that makes both zero.
       const double ab = dot(sa, sb), det = std::fmax(1 - ab * ab, 1e-3);
       const double ka = (-fa + ab * fb) / det, kb = (-fb + ab * fa) / det;
       Vec3 move = ka * sa + kb * sb;
       const double far = length(move);
       if (far > step_) move = (step_ / far) * move;
-      p = projected(skin_, p + move);
+      at = spot(projected(skin_, at.p + move));
     }
-    return p;
+    return at;
   }
 
   /// Walks from the inside to an edge.
-  Vec3 reach_edge(std::size_t& on) const {
-    Vec3 p = start_;
+  Spot reach_edge(std::size_t& on) const {
+    Spot at = spot(start_);
     for (int i = 0; i < 5000; ++i) {
       double least = 1e9;
       Vec3 slope, best;
       for (std::size_t c = 0; c < cuts_.size(); ++c) {
-        const double in = inside_of(c, p, &slope);
-        if (in < least) {
-          least = in;
-          on = c;
-          best = slope;
-        }
+        const double in = inside_of(c, at, slope);
+        if (in >= least) continue;
+        least = in;
+        on = c;
+        best = slope;
       }
-      if (least < 0.5 * step_) return on_edge(p, on);
-      p = projected(skin_, p - std::fmin(step_, least) * best);
+      if (least < 0.5 * step_) return on_edge(at.p, on);
+      at = spot(projected(skin_, at.p - std::fmin(4 * step_, least) * best));
     }
-    return p;
+    return at;
   }
 
   static TracedLoop from_first_corner(const std::vector<Vec3>& points,
@@ -225,8 +251,9 @@ void round_corners(const Field& skin, TracedLoop& loop, double radius) {
   }
 }
 
-/// Thins the points of each stretch to what length and turn ask for.
-TracedLoop thinned(const Field& skin, const TracedLoop& fine, const TraceOptions& options) {
+}  // namespace
+
+TracedLoop thinned(const Field& skin, const TracedLoop& fine, const ThinOptions& options) {
   TracedLoop loop;
   loop.cut = fine.cut;
   const std::size_t n = fine.points.size();
@@ -261,14 +288,11 @@ TracedLoop thinned(const Field& skin, const TracedLoop& fine, const TraceOptions
   return loop;
 }
 
-}  // namespace
-
 TracedLoop trace(const Field& skin, const std::vector<Cut>& cuts, Vec3 inside,
                  const TraceOptions& options) {
   TracedLoop loop = Tracer(skin, cuts, inside, options.step).run();
-  if (loop.points.empty()) return loop;
-  round_corners(skin, loop, options.corner);
-  return thinned(skin, loop, options);
+  if (!loop.points.empty()) round_corners(skin, loop, options.corner);
+  return loop;
 }
 
 }  // namespace film::demo

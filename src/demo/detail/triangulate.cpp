@@ -11,13 +11,15 @@ namespace film::demo {
 namespace {
 
 constexpr int kNone = -1;
+constexpr double kOnSkin = 1e-6;  // mm
 
 struct Vertex {
   Vec2 q;  ///< in the chart
   double depth = 0;
   Vec3 p;  ///< on the skin
   Vec3 normal;
-  double size = 0;  ///< wanted edge length here
+  double slope = 1;  ///< of the skin's distance along the ray
+  double size = 0;   ///< wanted edge length here
   bool fixed = false;
 };
 
@@ -42,6 +44,7 @@ class Sheet {
   void link();
   void bridge(std::vector<int>& ring, const std::vector<int>& hole) const;
   void lift(Vertex& vertex) const;
+  void look(Vertex& vertex) const;
   bool split_long_edges();
   void split(int face, int i, double part);
   bool may_flip(int face, int i) const;
@@ -78,9 +81,14 @@ void Sheet::add_loop(const std::vector<Vec3>& loop) {
   for (std::size_t i = 0; i < n; ++i) {
     const Vec3 p = loop[i];
     const double near = 0.5 * (distance(p, loop[(i + 1) % n]) + distance(p, loop[(i + n - 1) % n]));
-    const Vec3 g = gradient(skin_, p);
-    vertices_.push_back({chart_.at(p), chart_.depth(p), p, g / length(g),
-                         std::fmin(options_.edge, 1.2 * near), true});
+    Vertex vertex;
+    vertex.q = chart_.at(p);
+    vertex.depth = chart_.depth(p);
+    vertex.p = p;
+    vertex.size = std::fmin(options_.edge, 1.2 * near);
+    vertex.fixed = true;
+    look(vertex);
+    vertices_.push_back(vertex);
   }
 }
 
@@ -175,29 +183,33 @@ void Sheet::start(const std::vector<std::vector<Vec3>>& loops) {
 /// Finds the skin on the ray through the vertex's chart position, near its depth.
 void Sheet::lift(Vertex& vertex) const {
   const auto f = [&](double depth) { return skin_(chart_.point(vertex.q, depth)); };
-  double t = vertex.depth;
-  double value = f(t);
-  bool found = false;
-  for (int i = 0; i < 12 && !found; ++i) {
-    constexpr double h = 0.02;
-    const double slope = (f(t + h) - value) / h;
-    if (slope < 0.1) break;
-    t -= std::clamp(value / slope, -40.0, 40.0);
-    value = f(t);
-    found = std::fabs(value) < 1e-7;
+  double t = vertex.depth, value = f(t), slope = vertex.slope;
+  bool found = std::fabs(value) < kOnSkin;
+  for (int i = 0; i < 12 && !found && slope > 0.1; ++i) {
+    const double move = std::clamp(-value / slope, -40.0, 40.0);
+    const double next = f(t + move);
+    if (std::fabs(move) > 1e-9) slope = (next - value) / move;
+    t += move;
+    value = next;
+    found = std::fabs(value) < kOnSkin;
   }
   if (!found) {  // from outside inwards
     t = vertex.depth + 200;
     for (int i = 0; i < 400; ++i) {
       value = f(t);
-      if (std::fabs(value) < 1e-7) break;
+      if (std::fabs(value) < kOnSkin) break;
       t -= value > 0 ? 0.5 * value : value;
     }
   }
   vertex.depth = t;
   vertex.p = chart_.point(vertex.q, t);
+}
+
+/// Normal of the skin at the vertex, and how fast the skin's distance grows along its ray.
+void Sheet::look(Vertex& vertex) const {
   const Vec3 g = gradient(skin_, vertex.p);
   vertex.normal = g / std::fmax(length(g), 1e-9);
+  vertex.slope = dot(g, chart_.point(vertex.q, vertex.depth + 1) - vertex.p);
 }
 
 void Sheet::split(int t, int i, double part) {
@@ -214,7 +226,9 @@ void Sheet::split(int t, int i, double part) {
   middle.q = (1 - part) * at(b).q + part * at(c).q;
   middle.depth = (1 - part) * at(b).depth + part * at(c).depth;
   middle.size = std::fmin(options_.edge, std::fmin(at(b).size, at(c).size) + 0.2 * edge);
+  middle.slope = 0.5 * (at(b).slope + at(c).slope);
   lift(middle);
+  look(middle);
   const int m = static_cast<int>(vertices_.size());
   vertices_.push_back(middle);
 
