@@ -6,6 +6,7 @@
 
 #include "base/assert.h"
 #include "demo/detail/design.h"
+#include "demo/detail/scan.h"
 
 namespace film::demo {
 namespace {
@@ -59,6 +60,14 @@ void add_edges(std::vector<BoundaryStretch>& edges, const TracedLoop& loop,
   }
 }
 
+/// A stream of random numbers for each panel, so that one panel's shape does not change another's
+/// noise. Source of the hash: FNV-1a, G. Fowler, L. C. Noll, K.-P. Vo (constants from memory).
+Rng rng_for(const std::string& id, std::uint64_t seed) {
+  std::uint64_t hash = 14695981039346656037u;
+  for (char c : id) hash = (hash ^ static_cast<unsigned char>(c)) * 1099511628211u;
+  return Rng(hash ^ seed);
+}
+
 Panel made(const PanelDesign& design, const VehicleOptions& options) {
   Panel panel{design.id,
               design.name,
@@ -89,6 +98,10 @@ Panel made(const PanelDesign& design, const VehicleOptions& options) {
   const Chart chart = design.chart ? *design.chart : seen_along_mean_normal(outer.points);
   panel.surface = triangulated(design.skin, loops, chart, {thin.edge, options.chord.value});
   name_apart(panel.edges, panel.surface);
+  if (options.scan) {
+    Rng rng = rng_for(design.id, options.scan->seed);
+    roughen(panel.surface, *options.scan, rng);
+  }
   return panel;
 }
 

@@ -22,6 +22,15 @@ const VehicleModel& designed() {
   return model;
 }
 
+const VehicleModel& scanned() {
+  static const VehicleModel model = [] {
+    VehicleOptions options;
+    options.scan = Scan{};
+    return make_vehicle(options);
+  }();
+  return model;
+}
+
 const Panel& panel(const VehicleModel& model, const std::string& id) {
   const auto at = std::find_if(model.panels.begin(), model.panels.end(),
                                [&](const Panel& p) { return p.id == id; });
@@ -108,10 +117,44 @@ TEST(DemoVehicle, HasAboutAHundredPanelsWithNamesOfTheirOwn) {
 
 TEST(DemoVehicle, EveryPanelIsOneManifoldDiskWithHoles) {
   for (const Panel& p : designed().panels) expect_disk_with_holes(p);
+  for (const Panel& p : scanned().panels) expect_disk_with_holes(p);
 }
 
 TEST(DemoVehicle, ItsStretchesCoverEveryBoundaryLoopOnce) {
   for (const Panel& p : designed().panels) expect_covered_boundary(p);
+  for (const Panel& p : scanned().panels) expect_covered_boundary(p);
+}
+
+/// Largest distance between vertices of the same number, mm.
+double largest_shift(const TriMesh& a, const TriMesh& b) {
+  double largest = 0;
+  for (std::size_t i = 0; i < a.points.size(); ++i) {
+    largest = std::max(largest, distance(a.points[i], b.points[i]));
+  }
+  return largest;
+}
+
+TEST(DemoVehicle, AScanKeepsTheShapeButNotTheTriangles) {
+  const Panel &hood = panel(designed(), "hood"), &scan = panel(scanned(), "hood");
+  ASSERT_EQ(hood.surface.points.size(), scan.surface.points.size());
+  EXPECT_GT(largest_shift(hood.surface, scan.surface), 3);
+  EXPECT_LT(largest_shift(hood.surface, scan.surface), 25);
+  EXPECT_NEAR(surface_area(scan.surface) / surface_area(hood.surface), 1, 2e-3);
+  std::set<Triangle> before(hood.surface.triangles.begin(), hood.surface.triangles.end());
+  const auto kept = static_cast<double>(
+      std::count_if(scan.surface.triangles.begin(), scan.surface.triangles.end(), [&](Triangle t) {
+        for (int k = 0; k < 3; ++k) {
+          if (before.count(t) != 0) return true;
+          std::rotate(t.begin(), t.begin() + 1, t.end());
+        }
+        return false;
+      }));
+  EXPECT_LT(kept / static_cast<double>(before.size()), 0.9);
+
+  VehicleOptions other;
+  other.scan = Scan{};
+  other.scan->seed = 2;
+  EXPECT_NE(make_vehicle(other), scanned());
 }
 
 TEST(DemoVehicle, RightPanelsAreExactMirrorImagesOfTheirTwins) {

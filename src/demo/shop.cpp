@@ -1,0 +1,116 @@
+#include "demo/shop.h"
+
+#include <array>
+
+namespace film::demo {
+namespace {
+
+using shop::Film;
+using shop::FilmUse;
+using shop::Finish;
+using shop::Gloss;
+using shop::Roll;
+
+constexpr const char* kClear = "dandelion-clear";
+constexpr const char* kMatte = "dandelion-mist";
+constexpr const char* kTrim = "inkwell-trim";
+constexpr const char* kLamp = "moonbeam-clear";
+constexpr const char* kGlass = "owlet-35";
+
+Film film(const char* id, const char* name, FilmUse use, Gloss gloss, const char* colour,
+          double thickness_um, std::vector<Finish> suits) {
+  Film film;
+  film.id = id;
+  film.name = name;
+  film.use = use;
+  film.gloss = gloss;
+  film.colour = colour;
+  film.thickness_um = thickness_um;
+  film.behaviour.name = name;
+  film.suits = std::move(suits);
+  return film;
+}
+
+std::vector<Film> make_films() {
+  Film clear = film(kClear, "Dandelion Clear", FilmUse::paint, Gloss::gloss, "#f4f7f6", 190,
+                    {Finish::gloss_paint, Finish::gloss_black});
+  Film matte = film(kMatte, "Dandelion Mist", FilmUse::paint, Gloss::matte, "#e9ecec", 200,
+                    {Finish::gloss_paint, Finish::matte_paint});
+  Film trim = film(kTrim, "Inkwell Trim", FilmUse::trim, Gloss::gloss, "#101214", 150,
+                   {Finish::gloss_black, Finish::bare_plastic, Finish::chrome});
+  Film lamp = film(kLamp, "Moonbeam Clear", FilmUse::lamp, Gloss::gloss, "#eef4f8", 160,
+                   {Finish::lamp, Finish::reflector});
+  Film glass =
+      film(kGlass, "Owlet 35", FilmUse::glass, Gloss::gloss, "#3a4347", 50, {Finish::glass});
+  // Stiffer and less stretchable than paint film (invented figures; film for glass is polyester,
+  // which hardly stretches when cold).
+  glass.behaviour.elastic_limit = 0.01;
+  glass.behaviour.tension_limit_along = glass.behaviour.tension_limit_across = 0.02;
+  glass.behaviour.mark_limit = 0.03;
+  return {clear, matte, trim, lamp, glass};
+}
+
+Roll roll(const char* id, const char* film, const char* lot, double inches, double metres,
+          double left, const char* received, const char* place) {
+  return {id,       film, lot, Mm::from_inches(inches), Mm{1000 * metres}, Mm{1000 * left},
+          received, place};
+}
+
+std::vector<Roll> make_rolls() {
+  return {roll("R-0001", kClear, "DC-0417", 60, 30, 27.4, "2031-04-02", "Rack A, upper"),
+          roll("R-0002", kClear, "DC-0398", 60, 15, 3.85, "2031-01-20", "Rack A, lower"),
+          roll("R-0003", kClear, "DC-0417", 24, 15, 15, "2031-04-02", "Rack A, lower"),
+          roll("R-0004", kMatte, "DM-0112", 60, 15, 12.6, "2031-02-11", "Rack B"),
+          roll("R-0005", kTrim, "IT-0031", 24, 15, 9.3, "2030-11-27", "Rack B"),
+          roll("R-0006", kLamp, "MB-0207", 24, 10, 8.15, "2031-03-09", "Rack C"),
+          roll("R-0007", kGlass, "OW-1188", 60, 30, 22.7, "2031-03-30", "Rack C")};
+}
+
+const char* film_for(const shop::Panel& panel) {
+  switch (panel.finish) {
+    case Finish::gloss_paint:
+    case Finish::gloss_black: return kClear;
+    case Finish::matte_paint: return kMatte;
+    case Finish::bare_plastic:
+    case Finish::chrome: return kTrim;
+    case Finish::lamp:
+    case Finish::reflector: return kLamp;
+    case Finish::glass:
+      // Windscreen and front side windows: road visibility, left to local code and the customer.
+      return panel.id == "windscreen" || panel.id.starts_with("door_glass_front") ? nullptr
+                                                                                  : kGlass;
+    case Finish::rubber: return nullptr;
+  }
+  return nullptr;
+}
+
+}  // namespace
+
+Shop make_shop() {
+  Shop shop;
+  shop.settings.name = "Thimble & Gull Film Works";
+  shop.settings.demo = true;
+  shop.films = make_films();
+  shop.rolls = make_rolls();
+  shop::KnifeProfile wide{"wide-plotter", {}};
+  wide.settings.name = "Wide plotter, drag knife";
+  wide.settings.media_width = Mm::from_inches(60);
+  shop.profiles = {wide};
+  return shop;
+}
+
+shop::Job make_job(const shop::VehicleModel& vehicle) {
+  shop::Job job;
+  job.id = "J-0001";
+  job.title = "Whole car in clear film";
+  job.customer = "Ottoline Brambleby";
+  job.vehicle = vehicle.id;
+  job.vehicle_version = vehicle.version;
+  job.created = "2031-05-05T08:10:00Z";
+  for (const shop::Panel& panel : vehicle.panels) {
+    if (const char* film = film_for(panel)) job.scope.push_back({panel.id, film});
+  }
+  return job;
+}
+
+}  // namespace film::demo
