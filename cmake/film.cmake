@@ -99,6 +99,7 @@ function(film_benchmarks)
     add_executable(bench_${name} ${source})
     target_link_libraries(bench_${name} PRIVATE film_host film_exchange film_demo film_surface
       film_pattern film_layout film_cutting film_planning film_glazing benchmark::benchmark)
+    target_include_directories(bench_${name} PRIVATE ${PROJECT_SOURCE_DIR}/tests)
     target_compile_definitions(bench_${name} PRIVATE FILM_SOURCE_DIR="${PROJECT_SOURCE_DIR}")
     film_options(bench_${name})
   endforeach()

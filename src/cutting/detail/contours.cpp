@@ -55,7 +55,32 @@ std::vector<double> thinned_out(std::vector<double> places, std::size_t most) {
   return out;
 }
 
+double side_length(const Ring& ring, std::size_t i) {
+  return distance(ring[i % ring.size()], ring[(i + 1) % ring.size()]);
+}
+
+/// The point `s` mm along the side that begins at vertex i.
+Vec2 on_edge(const Ring& ring, std::size_t i, double s) {
+  const Vec2 a = ring[i % ring.size()];
+  const Vec2 b = ring[(i + 1) % ring.size()];
+  const double whole = distance(a, b);
+  return s >= whole ? b : a + (s / whole) * (b - a);
+}
+
+/// The side on which the place `at` mm along the ring lies, and how far along that side.
+std::pair<std::size_t, double> edge_at(const Ring& ring, double at) {
+  std::size_t edge = 0;
+  for (; edge + 1 < ring.size() && at > side_length(ring, edge); ++edge)
+    at -= side_length(ring, edge);
+  return {edge, at};
+}
+
 }  // namespace
+
+Vec2 point_along(const Ring& ring, double at) {
+  const auto [edge, left] = edge_at(ring, at);
+  return on_edge(ring, edge, left);
+}
 
 std::vector<double> entry_places(const Ring& ring, double clear, std::size_t most) {
   std::vector<double> straight;
@@ -78,35 +103,17 @@ std::vector<double> entry_places(const Ring& ring, double clear, std::size_t mos
   return thinned_out(straight.empty() ? all : straight, most);
 }
 
-Vec2 point_along(const Ring& ring, double at) { return opened_at(ring, at, 0).front(); }
-
 Polyline opened_at(const Ring& ring, double at, double beyond) {
-  std::size_t edge = 0;
-  double left = at;
-  const auto side = [&](std::size_t i) {
-    return distance(ring[i % ring.size()], ring[(i + 1) % ring.size()]);
-  };
-  while (left > side(edge) && edge + 1 < ring.size()) left -= side(edge++);
-  const auto on_edge = [&](std::size_t i, double s) {
-    const Vec2 a = ring[i % ring.size()];
-    const Vec2 b = ring[(i + 1) % ring.size()];
-    const double whole = distance(a, b);
-    return whole > 0 ? a + std::min(1.0, s / whole) * (b - a) : a;
-  };
-  const Vec2 start = on_edge(edge, left);
+  const auto [edge, left] = edge_at(ring, at);
+  const Vec2 start = on_edge(ring, edge, left);
   Polyline out{start};
   for (std::size_t k = 1; k <= ring.size(); ++k) out.push_back(ring[(edge + k) % ring.size()]);
   out.push_back(start);
-  if (beyond <= 0) return out;
-  for (std::size_t i = edge; i < edge + 2 * ring.size(); ++i) {
+  for (std::size_t i = edge; beyond > 0 && i < edge + 2 * ring.size(); ++i) {
     const double from = i == edge ? left : 0;
-    const double rest = side(i) - from;
-    if (rest >= beyond) {
-      out.push_back(on_edge(i, from + beyond));
-      break;
-    }
+    const double rest = side_length(ring, i) - from;
+    out.push_back(on_edge(ring, i, from + std::min(rest, beyond)));
     beyond -= rest;
-    out.push_back(ring[(i + 1) % ring.size()]);
   }
   return out;
 }

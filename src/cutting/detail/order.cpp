@@ -185,24 +185,14 @@ class Tour {
     return false;
   }
 
-  /// Moves the stretch i .. j between the neighbours at positions p and p + 1 (outside it).
-  bool try_move(std::size_t i, std::size_t j, std::size_t p) {
-    if (p + 1 >= i && p <= j) return false;
-    const auto& s = sequence_;
-    const double removed =
-        d(s[i - 1], s[i]) + d(s[j], s[j + 1]) - d(s[i - 1], s[j + 1]) + d(s[p], s[p + 1]);
-    const double straight = removed - d(s[p], s[i]) - d(s[j], s[p + 1]);
-    const double turned = removed - d(s[p], s[j]) - d(s[i], s[p + 1]);
-    if (std::max(straight, turned) <= kLeastGain) return false;
+  /// Moves the stretch i .. j between positions p and p + 1 (outside it), perhaps turned round;
+  /// false when something would come before what it must follow.
+  bool move(std::size_t i, std::size_t j, std::size_t p, bool turned) {
     const bool forward = p > j;
     const bool fits = forward ? may_swap(i, j + 1, p + 1) : may_swap(p + 1, i, j + 1);
-    if (!fits) return false;
-    const bool flip = turned > straight && may_reverse(i, j);
-    const double gain = flip ? turned : straight;
-    if (gain <= kLeastGain) return false;
-    gain_ += gain;
+    if (!fits || (turned && !may_reverse(i, j))) return false;
     for (const std::size_t q : {i - 1, i, j, j + 1, p, p + 1}) wake_at(q);
-    if (flip) reverse(i, j);
+    if (turned) reverse(i, j);
     const auto at = [&](std::size_t q) {
       return sequence_.begin() + static_cast<std::ptrdiff_t>(q);
     };
@@ -218,17 +208,40 @@ class Tour {
 
   bool move_stretch(std::size_t a) {
     for (std::size_t size = 1; size <= kLongestMoved; ++size) {
-      for (const std::size_t c : near_[a]) {
-        const std::size_t here = position_[a];
-        const std::size_t there = position_[c];
-        // The stretch has `a` at one of its ends, which comes to lie beside c.
-        for (const bool first : {true, false}) {
-          if (!first && here + 1 <= size) continue;
-          const std::size_t i = first ? here : here + 1 - size;
-          const std::size_t j = i + size - 1;
-          if (i < 1 || j > count_) continue;
-          if (try_move(i, j, there) || (there > 0 && try_move(i, j, there - 1))) return true;
-          if (size == 1) break;
+      if (move_stretch(a, size, true) || (size > 1 && move_stretch(a, size, false))) return true;
+    }
+    return false;
+  }
+
+  /// Looks for a better place for the stretch that begins (or ends) with `a`, where `a` lies beside
+  /// a neighbour nearer than the one it leaves.
+  bool move_stretch(std::size_t a, std::size_t size, bool begins) {
+    const auto& s = sequence_;
+    const std::size_t here = position_[a];
+    if (!begins && here < size) return false;
+    const std::size_t i = begins ? here : here + 1 - size;
+    const std::size_t j = i + size - 1;
+    if (j > count_) return false;
+    const double left = d(s[i - 1], s[i]);
+    const double right = d(s[j], s[j + 1]);
+    const double saved = left + right - d(s[i - 1], s[j + 1]);
+    if (saved <= kLeastGain) return false;
+    const double given_up = size == 1 ? std::max(left, right) : (begins ? left : right);
+    const std::size_t b = begins ? s[j] : s[i];
+    for (const std::size_t c : near_[a]) {
+      const double reach = d(a, c);
+      if (reach >= given_up) break;
+      const std::size_t there = position_[c];
+      if (there >= i && there <= j) continue;
+      for (const bool after : {true, false}) {
+        if (after ? there + 1 == i : there - 1 == j) continue;
+        const std::size_t other = after ? s[there + 1] : s[there - 1];
+        const double gain = saved + d(c, other) - reach - d(b, other);
+        if (gain <= kLeastGain) continue;
+        // After c the stretch must begin with a, before c it must end with it.
+        if (move(i, j, after ? there : there - 1, size > 1 && begins != after)) {
+          gain_ += gain;
+          return true;
         }
       }
     }
