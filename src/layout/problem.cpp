@@ -39,19 +39,21 @@ Ring convex_hull(Ring points) {
   return hull;
 }
 
+double height_in(const Item& item, double turn) {
+  const Ring turned = film::apply(Placement{turn, {}}, std::span<const Vec2>(item.shape.outer));
+  return bounding_box(std::span(turned)).height();
+}
+
 /// The least width of a convex ring is attained square to one of its edges (Houle, Toussaint,
 /// "Computing the width of a set", 1988).
-double least_width_any_turn(const Item& item) {
+std::vector<Angle> turns_along_hull(const Item& item) {
   const Ring hull = convex_hull(item.shape.outer);
-  double least = std::numeric_limits<double>::infinity();
+  std::vector<Angle> turns;
   for (std::size_t i = 0; i < hull.size(); ++i) {
     const Vec2 edge = hull[(i + 1) % hull.size()] - hull[i];
-    const Vec2 normal = left_of(edge) / length(edge);
-    double reach = 0;
-    for (const Vec2 p : hull) reach = std::max(reach, dot(normal, p - hull[i]));
-    least = std::min(least, reach);
+    turns.push_back(Angle{-std::atan2(edge.y, edge.x)});
   }
-  return least;
+  return turns;
 }
 
 std::optional<Error> fault_of_strip(const Strip& strip) {
@@ -103,16 +105,14 @@ double area_of(const Problem& problem) {
   return sum;
 }
 
-double least_width(const Item& item) {
-  if (item.turns.empty()) return least_width_any_turn(item);
-  double least = std::numeric_limits<double>::infinity();
-  for (const Angle turn : item.turns) {
-    const Ring turned =
-        film::apply(Placement{turn.radians, {}}, std::span<const Vec2>(item.shape.outer));
-    least = std::min(least, bounding_box(std::span(turned)).height());
-  }
-  return least;
+Angle narrowest_turn(const Item& item) {
+  const std::vector<Angle> turns = item.turns.empty() ? turns_along_hull(item) : item.turns;
+  return *std::min_element(turns.begin(), turns.end(), [&](Angle a, Angle b) {
+    return height_in(item, a.radians) < height_in(item, b.radians);
+  });
 }
+
+double least_width(const Item& item) { return height_in(item, narrowest_turn(item).radians); }
 
 std::optional<Error> fault_of(const Problem& problem) {
   if (auto fault = fault_of_strip(problem.strip)) return fault;

@@ -62,6 +62,8 @@ double area_of(const Problem& problem);
 /// The narrowest strip the item fits on in one of its turns, margins not counted. For an item
 /// of any angle this is its least width over all directions (exact, on its convex hull).
 double least_width(const Item& item);
+/// The turn in which the item is that narrow.
+Angle narrowest_turn(const Item& item);
 
 /// The first thing that makes the problem meaningless, if any (invalid_input): a width, gap or
 /// margin that is negative or not a number, margins that leave no width, a negative quantity,

@@ -13,19 +13,19 @@ namespace film::layout {
 
 struct SolveOptions {
   std::uint64_t seed = 1;
-  /// Passes of the search over the pieces; 0 means until the context asks to stop. When there is
-  /// neither a limit nor a stop test, a search of a few thousand passes is made.
+  /// Passes of the search over the pieces. 0: a few thousand, or, when `share_spent` is there,
+  /// until the context asks to stop.
   std::uint64_t iteration_limit = 0;
   /// A layout to begin from (given or edited). It may be invalid or miss pieces: the search
   /// mends it. Empty: the search makes its own.
-  std::vector<PlacedPiece> start;
+  std::vector<PlacedPiece> start = {};
   /// Pieces that must lie exactly here.
-  std::vector<PlacedPiece> locked;
+  std::vector<PlacedPiece> locked = {};
   /// Hears of every better valid layout, in order, from the thread that called solve.
-  std::function<void(const Solution&)> on_better;
+  std::function<void(const Solution&)> on_better = {};
   /// How much of the time is spent, 0 to 1; the search first explores, then compresses. Without
   /// it the share of iteration_limit is used.
-  std::function<double()> share_spent;
+  std::function<double()> share_spent = {};
 };
 
 /// Lays all copies of all items on the strip so that little length is used: no two pieces nearer

@@ -1,0 +1,133 @@
+#include <cstdio>
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+
+#include <CLI/CLI.hpp>
+#include <nlohmann/json.hpp>
+
+#include "base/text.h"
+#include "cli/commands.h"
+#include "cli/output.h"
+#include "cli/program.h"
+#include "host/files.h"
+#include "host/stop.h"
+#include "workbench/lay_out.h"
+
+namespace film::cli {
+namespace {
+
+struct LayoutArguments {
+  std::string instance;
+  std::string start;
+  std::string out;
+  std::string live;
+  double seconds = 10;
+  std::uint64_t seed = 1;
+  std::uint64_t iterations = 0;
+  std::size_t threads = 2;
+  bool json = false;
+};
+
+Result<workbench::LayoutForm> form_of(const std::filesystem::path& path) {
+  const std::string ending = path.extension().string();
+  if (ending == ".json") return workbench::LayoutForm::json;
+  if (ending == ".svg") return workbench::LayoutForm::svg;
+  return fail(ErrorCode::unsupported, "no file form goes by this ending", path.string(),
+              "Use .json or .svg");
+}
+
+/// The layout file's own fields, and how the search went.
+void print_json(const workbench::LaidOut& laid) {
+  auto json = nlohmann::ordered_json::parse(exchange::write_layout_sheet(laid.sheet));
+  json["iterations"] = laid.iterations;
+  json["first_valid_ms"] = laid.first_valid_ms;
+  json["seconds"] = laid.seconds;
+  std::fputs((json.dump() + "\n").c_str(), stdout);
+}
+
+void print_text(const workbench::LaidOut& laid) {
+  const exchange::LayoutSheet& sheet = laid.sheet;
+  std::fputs(format("{} pieces on {:.6g} x {:.8g} {}: {:.2f} % of the strip used\n",
+                    sheet.pieces.size(), sheet.width, sheet.length, sheet.units, sheet.density_pct)
+                 .c_str(),
+             stdout);
+  for (const std::string& line : sheet.unplaced) {
+    std::fputs(format("not laid: {}\n", line).c_str(), stdout);
+  }
+}
+
+Result<workbench::LaidOut> lay_out(const LayoutArguments& arguments) {
+  std::optional<workbench::LayoutForm> form;
+  if (!arguments.out.empty()) {
+    const auto known = form_of(arguments.out);
+    if (!known) return Failure(known.error());
+    form = *known;
+  }
+  const auto bytes = host::read_file(arguments.instance);
+  if (!bytes) return Failure(bytes.error());
+  const auto problem = exchange::read_layout_problem(*bytes);
+  if (!problem) return Failure(problem.error());
+  workbench::LayOutRequest request;
+  request.seconds = arguments.seconds;
+  request.seed = arguments.seed;
+  request.iteration_limit = arguments.iterations;
+  request.threads = arguments.threads;
+  if (!arguments.start.empty()) {
+    const auto start = host::read_file(arguments.start);
+    if (!start) return Failure(start.error());
+    auto sheet = exchange::read_layout_sheet(*start);
+    if (!sheet) return Failure(sheet.error());
+    request.start = *std::move(sheet);
+  }
+  if (!arguments.live.empty()) {
+    request.on_better = [&](const exchange::LayoutSheet& sheet) {
+      // A picture that cannot be written must not end the search; the next one may succeed.
+      static_cast<void>(
+          host::write_file(arguments.live, workbench::file_of(sheet, workbench::LayoutForm::svg)));
+    };
+  }
+  ProgressBar bar;
+  host::watch_interrupts();
+  auto laid = workbench::lay_out(*problem, request, bar.sink());
+  if (!laid || !form) return laid;
+  const auto written = host::write_file(arguments.out, workbench::file_of(laid->sheet, *form));
+  if (!written) return Failure(written.error());
+  return laid;
+}
+
+}  // namespace
+
+void add_layout_command(CLI::App& program, int& code) {
+  CLI::App* command =
+      program.add_subcommand("layout", "Lay pieces on a roll so that little film is used");
+  const auto arguments = std::make_shared<LayoutArguments>();
+  command->add_option("instance", arguments->instance, "The pieces and the strip (JSON)")
+      ->required();
+  command->add_option("--seconds", arguments->seconds, "How long to search")
+      ->check(CLI::Range(0.0, 1e6));
+  command->add_option("--seed", arguments->seed, "Of the search");
+  command->add_option("--iterations", arguments->iterations,
+                      "Passes to make at most; the same number gives the same layout");
+  command->add_option("--threads", arguments->threads, "How many may work at once")
+      ->check(CLI::Range(1, 256));
+  command->add_option("--start", arguments->start, "A layout (JSON) to begin from");
+  command->add_option("--live", arguments->live, "A picture (SVG) rewritten as layouts get better");
+  command->add_option("-o,--out", arguments->out, "Where to write: .json or .svg");
+  command->add_flag("--json", arguments->json, "Print the result as JSON");
+  command->footer(
+      "Example: filmwright layout pieces.json --seconds 30 --seed 1 --threads 2 "
+      "-o layout.json --json");
+  command->callback([arguments, &code] {
+    const auto laid = lay_out(*arguments);
+    if (!laid) {
+      code = report(laid.error());
+      return;
+    }
+    arguments->json ? print_json(*laid) : print_text(*laid);
+    code = kDone;
+  });
+}
+
+}  // namespace film::cli

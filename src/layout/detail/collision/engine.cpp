@@ -1,0 +1,221 @@
+#include "layout/detail/collision/engine.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <utility>
+
+#include "base/assert.h"
+#include "layout/detail/collision/convex_parts.h"
+#include "layout/detail/collision/simplify.h"
+
+namespace film::layout::detail {
+namespace {
+
+constexpr double kQuarter = std::numbers::pi / 2;
+/// Sides that stand for a round corner turn by at most 30 degrees: 3.5 % of the gap too far.
+constexpr double kGapTurn = std::numbers::pi / 6;
+/// Without a gap the clearance is only slack; corners are cut off only where very sharp.
+constexpr double kSlackTurn = 2.0;
+constexpr double kSlackShare = 4e-9;
+/// Outlines may grow by this share of the strip's width where that saves corners.
+constexpr double kSimplifyShare = 2e-4;
+
+bool fits_across(const Pose& pose, const Problem& problem) {
+  const Margins& margins = problem.strip.margins;
+  return pose.box.height() <= problem.strip.width - margins.low - margins.high;
+}
+
+/// The ring moved so that its box starts at the origin.
+Ring settled(Ring ring) {
+  const Vec2 low = bounding_box(std::span<const Vec2>(ring)).low;
+  for (Vec2& p : ring) p -= low;
+  return ring;
+}
+
+bool same_ring(const Ring& a, const Ring& b, double tolerance) {
+  if (a.size() != b.size()) return false;
+  for (std::size_t shift = 0; shift < b.size(); ++shift) {
+    bool same = true;
+    for (std::size_t i = 0; i < a.size() && same; ++i) {
+      same = distance(a[i], b[(i + shift) % b.size()]) <= tolerance;
+    }
+    if (same) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
+Box Relation::box() const {
+  Box out;
+  out.add(from_field(field->box().low));
+  out.add(from_field(field->box().high));
+  return out;
+}
+
+Engine::Engine(const Problem& problem)
+    : gap_(problem.strip.gap), slack_(kSlackShare * problem.strip.width) {
+  for (const Item& item : problem.items) {
+    std::size_t kind = 0;
+    while (kind < areas_.size() && !(shapes_[kind] == item.shape && turns_[kind] == item.turns)) {
+      ++kind;
+    }
+    kind_of_item_.push_back(kind);
+    if (kind == areas_.size()) add_kind(item.shape, item.turns);
+  }
+  first_defect_ = areas_.size();
+  for (const Polygon& defect : problem.strip.defects) add_kind(defect, {Angle{0}});
+  const double tolerance = kSimplifyShare * problem.strip.width;
+  for (std::size_t kind = 0; kind < first_defect_; ++kind) {
+    shapes_[kind] = simplified_outwards(shapes_[kind], tolerance);
+  }
+  for (std::size_t kind = 0; kind < areas_.size(); ++kind) {
+    poses_of_.emplace_back();
+    for (const Angle turn : turns_[kind]) {
+      const std::uint32_t pose = append_pose(kind, turn.radians);
+      if (kind >= first_defect_ || (fits_across(poses_[pose], problem) && looks_new(kind, pose))) {
+        poses_of_[kind].push_back(pose);
+      } else {
+        poses_.pop_back();
+      }
+    }
+  }
+  reserve_fields();
+}
+
+Engine::~Engine() {
+  for (auto& slot : fields_) delete slot.load();
+}
+
+void Engine::add_kind(const Polygon& shape, const std::vector<Angle>& turns) {
+  shapes_.push_back(shape);
+  turns_.push_back(turns);
+  areas_.push_back(area(shape));
+}
+
+std::size_t Engine::base_shape(std::size_t kind, double turn) {
+  for (std::size_t b = 0; b < base_keys_.size(); ++b) {
+    if (base_keys_[b].kind == kind && std::abs(base_keys_[b].turn - turn) < 1e-12) return b;
+  }
+  Shape shape;
+  shape.defect = kind >= first_defect_;
+  for (const Ring& part : convex_parts(shapes_[kind])) {
+    shape.parts.push_back(film::apply(Placement{turn, {}}, std::span<const Vec2>(part)));
+  }
+  bases_.push_back(std::move(shape));
+  base_keys_.push_back({kind, turn});
+  return bases_.size() - 1;
+}
+
+std::uint32_t Engine::append_pose(std::size_t kind, double turn) {
+  const double quarters = std::floor(turn / kQuarter + 1e-9);
+  Pose pose;
+  pose.kind = kind;
+  pose.turn = turn;
+  pose.quarter = static_cast<int>(static_cast<long long>(quarters) & 3);
+  const double rest = turn - quarters * kQuarter;
+  pose.base = base_shape(kind, std::abs(rest) < 1e-12 ? 0.0 : rest);
+  const Ring outer = film::apply(Placement{turn, {}}, std::span<const Vec2>(shapes_[kind].outer));
+  pose.box = bounding_box(std::span(outer));
+  pose.centre = pose.box.centre();
+  poses_.push_back(pose);
+  return static_cast<std::uint32_t>(poses_.size() - 1);
+}
+
+bool Engine::looks_new(std::size_t kind, std::uint32_t pose) const {
+  if (!shapes_[kind].holes.empty()) return true;
+  const auto outline = [&](std::uint32_t p) {
+    return settled(
+        film::apply(Placement{poses_[p].turn, {}}, std::span<const Vec2>(shapes_[kind].outer)));
+  };
+  const Ring candidate = outline(pose);
+  return std::none_of(poses_of_[kind].begin(), poses_of_[kind].end(), [&](std::uint32_t other) {
+    return same_ring(candidate, outline(other), slack_);
+  });
+}
+
+std::uint32_t Engine::nearest_pose(std::size_t kind, double turn) const {
+  std::uint32_t best = poses_of_[kind].front();
+  double least = 10;
+  for (const std::uint32_t p : poses_of_[kind]) {
+    const double off = std::abs(std::remainder(poses_[p].turn - turn, 4 * kQuarter));
+    if (off < least) {
+      least = off;
+      best = p;
+    }
+  }
+  return best;
+}
+
+std::uint32_t Engine::add_pose(std::size_t kind, double turn) {
+  const std::size_t bases = bases_.size();
+  const std::uint32_t pose = append_pose(kind, turn);
+  if (bases_.size() != bases) reserve_fields();
+  return pose;
+}
+
+/// Room for a field of every pair of bases. Called before any field is made.
+void Engine::reserve_fields() {
+  const std::size_t n = bases_.size();
+  fields_ = std::vector<std::atomic<PairField*>>(n * (n + 1) / 2 * 4);
+}
+
+std::size_t Engine::field_count() const { return fields_.size(); }
+
+std::unique_ptr<PairField> Engine::make_field(std::size_t fixed, std::size_t moving,
+                                              int quarter) const {
+  const bool plain = bases_[fixed].defect || bases_[moving].defect || gap_ == 0;
+  const double clearance = plain ? slack_ : gap_ + slack_;
+  const double widest = plain ? kSlackTurn : kGapTurn;
+  std::vector<Ring> rings;
+  for (const Ring& part : bases_[moving].parts) {
+    const Ring turned = film::apply(Placement{quarter * kQuarter, {}}, std::span<const Vec2>(part));
+    for (const Ring& other : bases_[fixed].parts) {
+      rings.push_back(inflated_difference(other, turned, clearance, widest));
+    }
+  }
+  return std::make_unique<PairField>(rings, slack_ / 2);
+}
+
+const PairField& Engine::field(std::size_t fixed, std::size_t moving, int quarter) const {
+  FILM_ASSERT(fixed <= moving);
+  auto& slot = fields_[(moving * (moving + 1) / 2 + fixed) * 4 + static_cast<std::size_t>(quarter)];
+  if (const PairField* made = slot.load(std::memory_order_acquire)) return *made;
+  std::unique_ptr<PairField> fresh = make_field(fixed, moving, quarter);
+  PairField* expected = nullptr;
+  // Another thread may have made the same field meanwhile; then ours is dropped.
+  if (slot.compare_exchange_strong(expected, fresh.get(), std::memory_order_acq_rel)) {
+    return *fresh.release();
+  }
+  return *expected;
+}
+
+Relation Engine::relation(std::uint32_t first, std::uint32_t second) const {
+  const Pose& a = poses_[first];
+  const Pose& b = poses_[second];
+  const bool second_fixed = b.base <= a.base;
+  const Pose& fixed = second_fixed ? b : a;
+  const Pose& moving = second_fixed ? a : b;
+  constexpr double kCosine[] = {1, 0, -1, 0};
+  constexpr double kSine[] = {0, 1, 0, -1};
+  const double sign = second_fixed ? 1 : -1;
+  return {&field(fixed.base, moving.base, (moving.quarter - fixed.quarter) & 3),
+          sign * kCosine[fixed.quarter], sign * kSine[fixed.quarter]};
+}
+
+void Engine::make_fields(const Context& context) const {
+  std::vector<std::pair<std::uint32_t, std::uint32_t>> pairs;
+  for (std::size_t a = 0; a < first_defect_; ++a) {
+    for (std::size_t b = 0; b <= a; ++b) {
+      for (const std::uint32_t first : poses_of_[a]) {
+        for (const std::uint32_t second : poses_of_[b]) pairs.emplace_back(first, second);
+      }
+    }
+  }
+  context.executor().run(pairs.size(), [&](std::size_t i) {
+    if (!context.stopped()) static_cast<void>(relation(pairs[i].first, pairs[i].second));
+  });
+}
+
+}  // namespace film::layout::detail

@@ -1,0 +1,83 @@
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "geometry/box.h"
+#include "geometry/polygon.h"
+
+namespace film::layout::detail {
+
+/// The convex ring {a - b + r: a in A, b in B, |r| <= clearance} for convex counter-clockwise A
+/// and B, never too small: round corners are replaced by tangent ones whose sides turn by at most
+/// `widest_turn` radians.
+Ring inflated_difference(std::span<const Vec2> a, std::span<const Vec2> b, double clearance,
+                         double widest_turn);
+
+/// All relative positions at which two pieces in fixed turns are too near (the no-fit region), with
+/// the depth of each: how far the moving piece must go, by the shortest way, to be clear. The
+/// region is a union of convex rings; it is never formed as a polygon, so exact contacts and
+/// touching slits need no special care.
+///
+/// A position is answered in a few dozen nanoseconds: a grid over the region lists, for each cell,
+/// only the half-planes that cross it and the boundary pieces that can be nearest to it.
+class PairField {
+ public:
+  /// Rings convex, counter-clockwise, inflated by more than `slack`. Boundary that lies within
+  /// half of it of another ring's edge is kept, and depths below it count as clear, so a position
+  /// computed on the boundary is clear whatever the rounding.
+  PairField(const std::vector<Ring>& rings, double slack);
+
+  /// Depth at `p`, 0 when clear.
+  [[nodiscard]] double depth(Vec2 p) const {
+    if (!box_.contains(p)) return 0;
+    return depth_inside_box(p);
+  }
+  [[nodiscard]] const Box& box() const { return box_; }
+
+  /// A piece of the region's boundary.
+  struct Segment {
+    Vec2 from;
+    Vec2 along;  ///< unit
+    double length = 0;
+  };
+  [[nodiscard]] std::span<const Segment> boundary() const { return segments_; }
+  /// The boundary pieces that may be near `p` (exactly: nearest to some point of p's cell).
+  /// Appends indices into boundary().
+  void boundary_near(Vec2 p, std::vector<std::uint32_t>& out) const;
+
+ private:
+  struct HalfPlane {
+    double nx, ny, offset;  // inside: nx x + ny y < offset
+  };
+  struct Span {
+    std::uint32_t first, last;
+  };
+
+  [[nodiscard]] double depth_inside_box(Vec2 p) const;
+  [[nodiscard]] std::size_t cell_of(Vec2 p) const;
+  void add_half_planes(const std::vector<Ring>& rings);
+  void add_boundary(const std::vector<Ring>& rings);
+  void clip(Vec2 from, Vec2 to, std::size_t own);
+  void fill_cells();
+  void fill_cell(Box cell, std::vector<double>& distances);
+
+  Box box_;
+  std::vector<HalfPlane> half_planes_;
+  std::vector<Span> parts_;  // of half_planes_, one for each ring
+  std::vector<Box> part_boxes_;
+  std::vector<Segment> segments_;
+  double slack_ = 0;
+  std::size_t columns_ = 1;
+  std::size_t rows_ = 1;
+  double per_x_ = 0;  // cells per unit
+  double per_y_ = 0;
+  // For each cell, where its words start; 0 for a cell that is clear. Words: number of groups,
+  // then for each group a count and that many half-planes; number of segments, then those. A point
+  // is inside when it is inside all half-planes of one group.
+  std::vector<std::uint32_t> cells_;
+  std::vector<std::uint32_t> words_{0};
+};
+
+}  // namespace film::layout::detail

@@ -1,0 +1,313 @@
+#include "layout/detail/search/arrangement.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <utility>
+
+namespace film::layout::detail {
+namespace {
+
+constexpr int kWideSamples = 40;     // anywhere on the strip
+constexpr int kNearSamples = 20;     // about the present place
+constexpr std::size_t kRefined = 3;  // of the samples, the best few are refined
+constexpr double kLeastRaise = 1.2;
+constexpr double kMostRaise = 2.0;
+constexpr double kDecay = 0.95;
+constexpr double kInfinity = std::numeric_limits<double>::infinity();
+
+Vec2 clamped(const Box& box, Vec2 p) {
+  return {std::clamp(p.x, box.low.x, box.high.x), std::clamp(p.y, box.low.y, box.high.y)};
+}
+
+}  // namespace
+
+Box Room::origins(const Pose& pose) const {
+  const Vec2 edge{slack, slack};
+  Box box{low + edge - pose.box.low, high - edge - pose.box.high};
+  if (box.high.x < box.low.x) box.low.x = box.high.x = low.x - pose.box.low.x;
+  if (box.high.y < box.low.y) box.low.y = box.high.y = low.y - pose.box.low.y;
+  return box;
+}
+
+Arrangement::Arrangement(const Engine& engine, std::vector<Body> bodies, Room room)
+    : engine_(engine), bodies_(std::move(bodies)), room_(room) {
+  const std::size_t n = bodies_.size();
+  overlap_.assign(n * n, 0);
+  weight_.assign(n * n, 1);
+  measure();
+}
+
+void Arrangement::reset(std::vector<Body> bodies, Room room) {
+  bodies_ = std::move(bodies);
+  room_ = room;
+  measure();
+}
+
+void Arrangement::forget_weights() { std::fill(weight_.begin(), weight_.end(), 1.0F); }
+
+double Arrangement::reach() const {
+  double reach = room_.low.x;
+  for (const Body& body : bodies_) {
+    if (!body.fixed) reach = std::max(reach, body.at.x + engine_.pose(body.pose).box.high.x);
+  }
+  return reach;
+}
+
+void Arrangement::measure() {
+  std::fill(overlap_.begin(), overlap_.end(), 0);
+  for (std::size_t i = 0; i < bodies_.size(); ++i) measure_row(i);
+  total_ = 0;
+  for (std::size_t i = 0; i < bodies_.size(); ++i) {
+    for (std::size_t k = i + 1; k < bodies_.size(); ++k) total_ += overlap_[pair(i, k)];
+  }
+}
+
+void Arrangement::measure_row(std::size_t body) {
+  const Body& a = bodies_[body];
+  const Box& a_box = engine_.pose(a.pose).box;
+  const double reach = engine_.reach();
+  for (std::size_t k = 0; k < bodies_.size(); ++k) {
+    if (k == body) continue;
+    const Body& b = bodies_[k];
+    const Box& b_box = engine_.pose(b.pose).box;
+    double value = 0;
+    if (!(a.fixed && b.fixed) && a.at.x + a_box.low.x < b.at.x + b_box.high.x + reach &&
+        b.at.x + b_box.low.x < a.at.x + a_box.high.x + reach &&
+        a.at.y + a_box.low.y < b.at.y + b_box.high.y + reach &&
+        b.at.y + b_box.low.y < a.at.y + a_box.high.y + reach) {
+      value = engine_.relation(a.pose, b.pose).depth(a.at - b.at);
+    }
+    overlap_[pair(body, k)] = value;
+    overlap_[pair(k, body)] = value;
+  }
+}
+
+bool Arrangement::overlaps(std::size_t body) const {
+  const auto row = overlap_.begin() + static_cast<std::ptrdiff_t>(pair(body, 0));
+  return std::any_of(row, row + static_cast<std::ptrdiff_t>(bodies_.size()),
+                     [](double v) { return v > 0; });
+}
+
+double Arrangement::weighted(std::size_t body) const {
+  double sum = 0;
+  for (std::size_t k = 0; k < bodies_.size(); ++k) {
+    sum += overlap_[pair(body, k)] * static_cast<double>(weight_[pair(body, k)]);
+  }
+  return sum;
+}
+
+std::size_t Arrangement::pass(Rng& rng, const Context& context) {
+  std::vector<std::size_t> order;
+  for (std::size_t i = 0; i < bodies_.size(); ++i) {
+    if (!bodies_[i].fixed && overlaps(i)) order.push_back(i);
+  }
+  rng.shuffle(order);
+  for (const std::size_t body : order) {
+    if (!overlaps(body)) continue;
+    if (context.stopped()) break;
+    const double present = weighted(body);
+    const Spot spot = best_spot(body, rng);
+    if (spot.value <= present) move(body, spot);
+  }
+  raise_weights();
+  return order.size();
+}
+
+void Arrangement::move(std::size_t body, const Spot& spot) {
+  bodies_[body].pose = spot.pose;
+  bodies_[body].at = spot.at;
+  measure_row(body);
+}
+
+void Arrangement::raise_weights() {
+  const std::size_t n = bodies_.size();
+  double worst = 0;
+  total_ = 0;
+  for (std::size_t i = 0; i < n; ++i) {
+    for (std::size_t k = i + 1; k < n; ++k) {
+      worst = std::max(worst, overlap_[pair(i, k)]);
+      total_ += overlap_[pair(i, k)];
+    }
+  }
+  for (std::size_t i = 0; i < n; ++i) {
+    for (std::size_t k = i + 1; k < n; ++k) {
+      const double o = overlap_[pair(i, k)];
+      float& w = weight_[pair(i, k)];
+      if (o > 0) {
+        w *= static_cast<float>(kLeastRaise + (kMostRaise - kLeastRaise) * o / worst);
+        w = std::min(w, 1e12F);
+      } else {
+        w = std::max(1.0F, w * static_cast<float>(kDecay));
+      }
+      weight_[pair(k, i)] = w;
+    }
+  }
+}
+
+const std::vector<Arrangement::Obstacle>& Arrangement::obstacles(std::size_t body,
+                                                                 std::size_t pose_index) {
+  std::vector<Obstacle>& list = obstacles_[pose_index];
+  if (obstacles_made_[pose_index]) return list;
+  obstacles_made_[pose_index] = 1;
+  list.clear();
+  const std::size_t kind = engine_.pose(bodies_[body].pose).kind;
+  const std::uint32_t pose = engine_.poses_of(kind)[pose_index];
+  for (std::size_t k = 0; k < bodies_.size(); ++k) {
+    if (k == body) continue;
+    const Body& b = bodies_[k];
+    const Relation relation = engine_.relation(pose, b.pose);
+    const Box box = relation.box();
+    list.push_back({box.low.x + b.at.x, box.high.x + b.at.x, box.low.y + b.at.y,
+                    box.high.y + b.at.y, b.at, relation.c, relation.s, relation.field,
+                    static_cast<double>(weight_[pair(body, k)])});
+  }
+  return list;
+}
+
+/// Weighted depth at `p`, or something at least `bound` once it is known to reach it.
+double Arrangement::value_at(const std::vector<Obstacle>& obstacles, Vec2 p, double bound) {
+  double sum = 0;
+  for (const Obstacle& o : obstacles) {
+    if (p.x <= o.low_x || p.x >= o.high_x || p.y <= o.low_y || p.y >= o.high_y) continue;
+    const Vec2 d = p - o.at;
+    const double depth = o.field->depth({o.c * d.x + o.s * d.y, o.c * d.y - o.s * d.x});
+    if (depth > 0) {
+      sum += o.weight * depth;
+      if (sum >= bound) return sum;
+    }
+  }
+  return sum;
+}
+
+void Arrangement::sample(std::size_t body, Rng& rng, std::vector<Spot>& best) {
+  const Body& now = bodies_[body];
+  const std::vector<std::uint32_t>& poses = engine_.poses_of(engine_.pose(now.pose).kind);
+  const auto offer = [&](std::size_t index, Vec2 p) {
+    const double bound = best.size() < kRefined ? kInfinity : best.back().value;
+    const double value = value_at(obstacles(body, index), p, bound);
+    if (value >= bound) return;
+    if (best.size() == kRefined) best.pop_back();
+    const Spot spot{static_cast<std::uint32_t>(index), p, value};
+    best.insert(std::upper_bound(best.begin(), best.end(), spot,
+                                 [](const Spot& a, const Spot& b) { return a.value < b.value; }),
+                spot);
+  };
+  const Pose& pose = engine_.pose(now.pose);
+  const Vec2 centre = now.at + pose.centre;
+  for (std::size_t index = 0; index < poses.size(); ++index) {
+    if (poses[index] == now.pose) offer(index, now.at);
+  }
+  for (int i = 0; i < kNearSamples; ++i) {
+    const std::size_t index = rng.below(poses.size());
+    const Pose& turned = engine_.pose(poses[index]);
+    const double rx = turned.box.width() / 2;
+    const double ry = turned.box.height() / 2;
+    const Vec2 p{centre.x - turned.centre.x + rng.uniform(-rx, rx),
+                 centre.y - turned.centre.y + rng.uniform(-ry, ry)};
+    offer(index, clamped(room_.origins(turned), p));
+  }
+  for (int i = 0; i < kWideSamples; ++i) {
+    const std::size_t index = rng.below(poses.size());
+    const Box box = room_.origins(engine_.pose(poses[index]));
+    offer(index, {rng.uniform(box.low.x, box.high.x), rng.uniform(box.low.y, box.high.y)});
+  }
+}
+
+/// Pattern search: steps along the axes and diagonals that shrink on failure.
+void Arrangement::refine(std::size_t body, Spot& spot, double step, double least_step, Rng& rng) {
+  const std::vector<Obstacle>& list = obstacles(body, spot.pose);
+  const std::uint32_t pose = engine_.poses_of(engine_.pose(bodies_[body].pose).kind)[spot.pose];
+  const Box box = room_.origins(engine_.pose(pose));
+  while (step > least_step && spot.value > 0) {
+    Vec2 way;
+    switch (rng.below(4)) {
+      case 0: way = {step, 0}; break;
+      case 1: way = {0, step}; break;
+      case 2: way = {step, step}; break;
+      default: way = {step, -step}; break;
+    }
+    bool better = false;
+    for (const double sign : {1.0, -1.0}) {
+      const Vec2 p = clamped(box, spot.at + sign * way);
+      const double value = value_at(list, p, spot.value);
+      if (value < spot.value) {
+        spot.at = p;
+        spot.value = value;
+        better = true;
+        break;
+      }
+    }
+    step *= better ? 1.1 : 0.5;
+  }
+}
+
+/// The least overlap lies where boundaries of conflict regions, or of the room, cross: tries
+/// those crossings near the spot.
+void Arrangement::snap(std::size_t body, Spot& spot, double radius) {
+  if (spot.value == 0) return;
+  struct Line {
+    Vec2 point, along;
+  };
+  const std::vector<Obstacle>& list = obstacles(body, spot.pose);
+  const std::uint32_t pose = engine_.poses_of(engine_.pose(bodies_[body].pose).kind)[spot.pose];
+  const Box box = room_.origins(engine_.pose(pose));
+  std::vector<Line> lines;
+  if (spot.at.x - box.low.x < radius) lines.push_back({box.low, {0, 1}});
+  if (box.high.x - spot.at.x < radius) lines.push_back({box.high, {0, 1}});
+  if (spot.at.y - box.low.y < radius) lines.push_back({box.low, {1, 0}});
+  if (box.high.y - spot.at.y < radius) lines.push_back({box.high, {1, 0}});
+  for (const Obstacle& o : list) {
+    if (spot.at.x < o.low_x || spot.at.x > o.high_x || spot.at.y < o.low_y ||
+        spot.at.y > o.high_y) {
+      continue;
+    }
+    const Relation relation{o.field, o.c, o.s};
+    const Vec2 d = relation.into_field(spot.at - o.at);
+    near_.clear();
+    o.field->boundary_near(d, near_);
+    for (const std::uint32_t index : near_) {
+      const PairField::Segment& s = o.field->boundary()[index];
+      const Vec2 to = d - s.from;
+      const double t = dot(to, s.along);
+      if (t < -radius || t > s.length + radius || std::abs(cross(s.along, to)) > radius) continue;
+      lines.push_back({o.at + relation.from_field(s.from), relation.from_field(s.along)});
+    }
+  }
+  if (lines.size() > 8) lines.resize(8);
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    for (std::size_t k = i + 1; k < lines.size(); ++k) {
+      const double turn = cross(lines[i].along, lines[k].along);
+      if (std::abs(turn) < 1e-6) continue;
+      const Vec2 apart = lines[k].point - lines[i].point;
+      const double t = cross(apart, lines[k].along) / turn;
+      const Vec2 p = clamped(box, lines[i].point + t * lines[i].along);
+      if (squared_length(p - spot.at) > 4 * radius * radius) continue;
+      const double value = value_at(list, p, spot.value);
+      if (value < spot.value) {
+        spot.at = p;
+        spot.value = value;
+      }
+    }
+  }
+}
+
+Arrangement::Spot Arrangement::best_spot(std::size_t body, Rng& rng) {
+  const std::vector<std::uint32_t>& poses = engine_.poses_of(engine_.pose(bodies_[body].pose).kind);
+  if (obstacles_.size() < poses.size()) obstacles_.resize(poses.size());
+  obstacles_made_.assign(poses.size(), 0);
+  std::vector<Spot> best;
+  sample(body, rng, best);
+  const Box& size = engine_.pose(bodies_[body].pose).box;
+  const double least = std::min(size.width(), size.height());
+  for (Spot& spot : best) {
+    refine(body, spot, 0.1 * least, 0.005 * least, rng);
+    snap(body, spot, 0.02 * least);
+  }
+  Spot chosen = *std::min_element(best.begin(), best.end(),
+                                  [](const Spot& a, const Spot& b) { return a.value < b.value; });
+  chosen.pose = poses[chosen.pose];
+  return chosen;
+}
+
+}  // namespace film::layout::detail

@@ -1,0 +1,266 @@
+#include "layout/detail/search/first_layout.h"
+
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <cmath>
+#include <cstdint>
+#include <map>
+#include <numbers>
+#include <numeric>
+
+#include "base/assert.h"
+
+namespace film::layout::detail {
+namespace {
+
+constexpr std::size_t kRows = 256;
+constexpr std::size_t kWords = kRows / 64 + 1;
+/// A cell is at least this share of the longest piece, so that no stamp grows without bound.
+constexpr double kLongest = 1.0 / 4096;
+
+/// One column of cells across the strip.
+class Column {
+ public:
+  void set(std::size_t row) { words_[row / 64] |= std::uint64_t{1} << (row % 64); }
+  [[nodiscard]] bool test(std::size_t row) const { return (words_[row / 64] >> (row % 64)) & 1; }
+  /// Does this column, moved up by `rows`, share a cell with `other`?
+  [[nodiscard]] bool hits(const Column& other, std::size_t rows) const {
+    const std::size_t word = rows / 64;
+    const std::size_t bit = rows % 64;
+    for (std::size_t i = kWords; i-- > word;) {
+      std::uint64_t moved = words_[i - word] << bit;
+      if (bit != 0 && i > word) moved |= words_[i - word - 1] >> (64 - bit);
+      if ((moved & other.words_[i]) != 0) return true;
+    }
+    return false;
+  }
+  void add(const Column& other, std::size_t rows) {
+    for (std::size_t row = 0; row + rows < kRows; ++row) {
+      if (other.test(row)) set(row + rows);
+    }
+  }
+
+ private:
+  std::array<std::uint64_t, kWords> words_{};
+};
+
+/// A shape's cells; the lower left of cell (0, 0) is `origin` in the shape's own frame.
+struct Stamp {
+  double turn = 0;
+  Vec2 origin;
+  std::vector<Column> columns;
+  std::size_t rows = 0;
+  std::size_t from = 0;  // no column before this one has room; it never gets more
+};
+
+double squared_distance(Vec2 a, Vec2 b, Vec2 p) {
+  const Vec2 along = b - a;
+  const double square = squared_length(along);
+  const double t = square > 0 ? std::clamp(dot(p - a, along) / square, 0.0, 1.0) : 0.0;
+  return squared_length(p - a - t * along);
+}
+
+/// Fits `stamp.columns` to the shape: every cell within `reach` of it.
+void rasterise(const Polygon& shape, double cell, double reach, Stamp& stamp) {
+  const Box box = bounding_box(shape);
+  if (box.high.x + reach < stamp.origin.x || box.high.y + reach < stamp.origin.y) return;
+  const double whole = reach + cell * std::numbers::sqrt2 / 2;
+  const auto columns =
+      static_cast<std::size_t>(std::floor((box.high.x + reach - stamp.origin.x) / cell)) + 1;
+  stamp.rows =
+      static_cast<std::size_t>(std::floor((box.high.y + reach - stamp.origin.y) / cell)) + 1;
+  stamp.columns.assign(columns, {});
+  std::vector<std::pair<Vec2, Vec2>> edges;
+  const auto add_ring = [&](const Ring& ring) {
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      edges.emplace_back(ring[i], ring[(i + 1) % ring.size()]);
+    }
+  };
+  add_ring(shape.outer);
+  for (const Ring& hole : shape.holes) add_ring(hole);
+  const auto rows = std::min(stamp.rows, kRows);
+  for (const auto& [a, b] : edges) {  // cells near the boundary
+    const auto index = [&](double v, double origin, std::size_t count) {
+      const double at = std::floor((v - origin) / cell);
+      return static_cast<std::size_t>(std::clamp(at, 0.0, static_cast<double>(count - 1)));
+    };
+    const std::size_t c0 = index(std::min(a.x, b.x) - whole, stamp.origin.x, columns);
+    const std::size_t c1 = index(std::max(a.x, b.x) + whole, stamp.origin.x, columns);
+    const std::size_t r0 = index(std::min(a.y, b.y) - whole, stamp.origin.y, rows);
+    const std::size_t r1 = index(std::max(a.y, b.y) + whole, stamp.origin.y, rows);
+    for (std::size_t c = c0; c <= c1; ++c) {
+      for (std::size_t r = r0; r <= r1; ++r) {
+        const Vec2 centre =
+            stamp.origin + cell * Vec2{static_cast<double>(c) + 0.5, static_cast<double>(r) + 0.5};
+        if (squared_distance(a, b, centre) <= whole * whole) stamp.columns[c].set(r);
+      }
+    }
+  }
+  for (std::size_t c = 0; c < columns; ++c) {  // cells inside: between crossings of the middle
+    const double x = stamp.origin.x + cell * (static_cast<double>(c) + 0.5);
+    std::vector<double> crossings;
+    for (const auto& [a, b] : edges) {
+      if ((a.x > x) != (b.x > x)) {
+        crossings.push_back(a.y + (x - a.x) / (b.x - a.x) * (b.y - a.y));
+      }
+    }
+    std::sort(crossings.begin(), crossings.end());
+    for (std::size_t i = 0; i + 1 < crossings.size(); i += 2) {
+      const double first = (crossings[i] - stamp.origin.y) / cell;
+      const double last = (crossings[i + 1] - stamp.origin.y) / cell;
+      for (double r = std::max(0.0, std::floor(first)); r <= last && r < static_cast<double>(rows);
+           ++r) {
+        stamp.columns[c].set(static_cast<std::size_t>(r));
+      }
+    }
+  }
+}
+
+class Raster {
+ public:
+  Raster(const Problem& problem, const std::vector<PlacedPiece>& locked)
+      : problem_(problem), strip_(problem.strip) {
+    slack_ = 1e-9 * strip_.width;
+    reach_ = strip_.gap / 2 + slack_;
+    low_ = {strip_.margins.start - reach_ + 2 * slack_, strip_.margins.low - reach_ + 2 * slack_};
+    const double height = strip_.width - strip_.margins.high + reach_ - 2 * slack_ - low_.y;
+    double longest = 0;
+    for (const Item& item : problem.items) {
+      const Box box = bounding_box(item.shape);
+      longest = std::max(longest, std::hypot(box.width(), box.height()));
+    }
+    cell_ = std::max(height / static_cast<double>(kRows), kLongest * longest);
+    rows_ = static_cast<std::size_t>(std::floor(height / cell_ * (1 + 1e-12)));
+    for (const PlacedPiece& piece : locked) cover(outline_of(problem, piece));
+    for (const Polygon& defect : strip_.defects) cover(defect);
+  }
+
+  PlacedPiece place(std::size_t item, int copy) {
+    std::vector<Stamp>& stamps = stamps_of(item);
+    Stamp* best = nullptr;
+    std::size_t best_column = 0;
+    std::size_t best_row = 0;
+    std::size_t best_end = static_cast<std::size_t>(-1);
+    for (Stamp& stamp : stamps) {
+      if (stamp.rows > rows_) continue;
+      const auto [column, row] = lowest_room(stamp, best_end);
+      if (column + stamp.columns.size() < best_end) {
+        best = &stamp;
+        best_column = column;
+        best_row = row;
+        best_end = column + stamp.columns.size();
+      }
+    }
+    if (best == nullptr) return place_alone(item, copy, stamps);
+    mark(*best, best_column, best_row);
+    const Vec2 corner =
+        low_ + cell_ * Vec2{static_cast<double>(best_column), static_cast<double>(best_row)};
+    return {item, copy, {best->turn, corner - best->origin}};
+  }
+
+ private:
+  std::vector<Stamp>& stamps_of(std::size_t item) {
+    auto [at, fresh] = stamps_.try_emplace(item);
+    if (!fresh) return at->second;
+    const Item& what = problem_.items[item];
+    for (const Angle turn : what.turns) {
+      Stamp stamp;
+      stamp.turn = turn.radians;
+      const Polygon shape = film::apply(Placement{turn.radians, {}}, what.shape);
+      stamp.origin = bounding_box(shape).low - Vec2{reach_, reach_};
+      rasterise(shape, cell_, reach_, stamp);
+      at->second.push_back(std::move(stamp));
+    }
+    return at->second;
+  }
+
+  /// The first column, and the lowest row in it, where the stamp's cells are free.
+  std::pair<std::size_t, std::size_t> lowest_room(Stamp& stamp, std::size_t give_up) {
+    for (std::size_t column = stamp.from;; ++column) {
+      stamp.from = column;
+      if (column + stamp.columns.size() >= give_up) return {give_up, 0};
+      for (std::size_t row = 0; row + stamp.rows <= rows_; ++row) {
+        if (free(stamp, column, row)) return {column, row};
+      }
+    }
+  }
+  [[nodiscard]] bool free(const Stamp& stamp, std::size_t column, std::size_t row) const {
+    for (std::size_t c = 0; c < stamp.columns.size() && column + c < used_.size(); ++c) {
+      if (stamp.columns[c].hits(used_[column + c], row)) return false;
+    }
+    return true;
+  }
+  void mark(const Stamp& stamp, std::size_t column, std::size_t row) {
+    if (used_.size() < column + stamp.columns.size()) used_.resize(column + stamp.columns.size());
+    for (std::size_t c = 0; c < stamp.columns.size(); ++c) {
+      used_[column + c].add(stamp.columns[c], row);
+    }
+  }
+
+  /// A piece that takes the whole width: behind everything else.
+  PlacedPiece place_alone(std::size_t item, int copy, const std::vector<Stamp>& stamps) {
+    const Stamp* best = nullptr;
+    Vec2 low;
+    for (const Stamp& stamp : stamps) {
+      const Box box =
+          bounding_box(film::apply(Placement{stamp.turn, {}}, problem_.items[item].shape));
+      if (box.height() > strip_.width - strip_.margins.low - strip_.margins.high) continue;
+      if (best != nullptr && stamp.columns.size() >= best->columns.size()) continue;
+      best = &stamp;
+      low = box.low;
+    }
+    FILM_ASSERT(best != nullptr);
+    const double x = low_.x + reach_ + cell_ * static_cast<double>(used_.size());
+    Column full;
+    for (std::size_t row = 0; row < kRows; ++row) full.set(row);
+    used_.resize(used_.size() + best->columns.size(), full);
+    return {item, copy, {best->turn, Vec2{x, strip_.margins.low} - low}};
+  }
+
+  /// Takes the cells of something that lies where it lies.
+  void cover(const Polygon& shape) {
+    Stamp stamp;
+    stamp.origin = low_;
+    rasterise(shape, cell_, reach_, stamp);
+    mark(stamp, 0, 0);
+  }
+
+  const Problem& problem_;
+  const Strip& strip_;
+  double slack_ = 0;
+  double reach_ = 0;
+  double cell_ = 0;
+  std::size_t rows_ = kRows;
+  Vec2 low_;
+  std::vector<Column> used_;
+  std::map<std::size_t, std::vector<Stamp>> stamps_;
+};
+
+}  // namespace
+
+std::vector<PlacedPiece> first_layout(const Problem& problem,
+                                      const std::vector<PlacedPiece>& locked) {
+  std::vector<std::size_t> order(problem.items.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::vector<double> size;
+  for (const Item& item : problem.items) {
+    const Box box = bounding_box(item.shape);
+    size.push_back(box.width() * box.height());
+  }
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return size[a] > size[b]; });
+  Raster raster(problem, locked);
+  std::vector<PlacedPiece> placements = locked;
+  for (const std::size_t item : order) {
+    for (int copy = 0; copy < problem.items[item].quantity; ++copy) {
+      const bool taken = std::any_of(locked.begin(), locked.end(), [&](const PlacedPiece& p) {
+        return p.item == item && p.copy == copy;
+      });
+      if (!taken) placements.push_back(raster.place(item, copy));
+    }
+  }
+  return placements;
+}
+
+}  // namespace film::layout::detail
