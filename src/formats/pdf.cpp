@@ -16,6 +16,7 @@ namespace {
 
 constexpr double kPointsPerMm = 72 / Mm::kPerInch;
 constexpr double kMostPageMm = 200 * Mm::kPerInch;
+constexpr int kMostPages = 1000;
 // Capital letters of the face are 0.727 em high (its OS/2 table), as in a drawing's Writing.
 constexpr double kCapitalsPerEm = 0.727;
 
@@ -286,15 +287,19 @@ Result<std::string> PdfCanvas::finish() {
 
 Result<std::string> write_pdf(const Drawing& drawing, const PdfTitle& title) {
   const Box box = extent(drawing);
-  if (std::max(box.width(), box.height()) > kMostPageMm) {
+  if (box.height() > kMostPageMm || box.width() > kMostPages * kMostPageMm) {
     return fail(ErrorCode::too_large,
-                format("a page of {:.0f} x {:.0f} mm is larger than a PDF page may be ({:.0f} mm)",
+                format("a drawing of {:.0f} x {:.0f} mm does not go on PDF pages of {:.0f} mm",
                        box.width(), box.height(), kMostPageMm),
                 drawing.title, "Write SVG or DXF instead");
   }
+  const int pages = std::max(1, static_cast<int>(std::ceil(box.width() / kMostPageMm)));
+  const double width = box.width() / pages;
   PdfCanvas canvas(title);
-  canvas.begin_page(Mm{box.width()}, Mm{box.height()});
-  canvas.drawing(drawing, {0, box.height()});
+  for (int page = 0; page < pages; ++page) {
+    canvas.begin_page(Mm{width}, Mm{box.height()});
+    canvas.drawing(drawing, {-width * page, box.height()});
+  }
   return canvas.finish();
 }
 

@@ -72,8 +72,9 @@ class PdfCanvas {
   std::unique_ptr<State> state_;
 };
 
-/// The drawing at its true size on one page that just holds its extent. Errors: too_large past
-/// the 200 in (5080 mm) that a PDF page may measure; io.
+/// The drawing at its true size on one page that just holds its extent. A drawing longer (along x)
+/// than a PDF page may be, 200 in (5080 mm), is parted into pages of equal width.
+/// Errors: too_large, when it is higher than a page may be or fills over 1000 pages; io.
 /// Source: ISO 32000-1:2008, annex C (limits of page size).
 Result<std::string> write_pdf(const Drawing& drawing, const PdfTitle& title);
 

@@ -33,6 +33,23 @@ TEST_P(TortureWithOffset, TheTipStaysOnWhatWasDrawnWhicheverWayTheBladePointedFi
 
 INSTANTIATE_TEST_SUITE_P(Offsets, TortureWithOffset, testing::Values(0.0, 0.25, 0.5, 0.9, 1.2));
 
+TEST(PlanCut, AlignsTheBladeWhicheverWayItPointedFirst) {
+  const double offset = 0.9;
+  const MachineProfile profile = plain_profile(offset);
+  const auto plan = plan_cut(torture_job(), profile, {});
+  ASSERT_TRUE(plan);
+  auto plot = formats::read_hpgl(emit_hpgl(*plan, profile).value());
+  ASSERT_TRUE(plot);
+  plot->strokes.resize(2);  // the way there and the alignment stroke
+  const MachineFrame frame(profile, plan->media);
+  const Vec2 meant = plan->contours[0].strokes[0].axis[0] - plan->contours[0].drawn[0];
+  for (int k = 0; k < 3600; ++k) {
+    const double heading = 2 * std::numbers::pi * k / 3600;
+    const Vec2 tip = test::Blade(offset, heading, 0.05).replay(*plot, frame).at(0).back();
+    EXPECT_LE(distance(frame.to_roll(plot->strokes[1].points.back()) - tip, meant), 0.005) << k;
+  }
+}
+
 TEST(PlanCut, WithoutCompensationTheSameBladeRoundsCornersAndLeavesHolesUncut) {
   const MachineProfile blind = plain_profile(0);
   const auto plan = plan_cut(torture_job(), blind, {});

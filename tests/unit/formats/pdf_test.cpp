@@ -75,13 +75,17 @@ TEST(PdfCanvas, RefusesMoreThanAQrCodeHolds) {
             ErrorCode::too_large);
 }
 
-TEST(WritePdf, HasTheSizeOfTheDrawingAndRefusesWhatNoPdfPageHolds) {
+TEST(WritePdf, HasTheSizeOfTheDrawingOnAsManyPagesAsThatTakes) {
   Drawing drawing;
   drawing.layers.emplace_back().regions = {{{{0, 0}, {254, 0}, {254, 127}, {0, 127}}, {}}};
   const auto pdf = write_pdf(drawing, kTitle);
   ASSERT_TRUE(pdf);
   EXPECT_NE(ask("pdfinfo", *pdf).find("Page size:       720 x 360 pts"), std::string::npos);
   drawing.page = Box{{0, 0}, {6000, 100}};
+  const std::string two = ask("pdfinfo -f 2 -l 2", write_pdf(drawing, kTitle).value());
+  EXPECT_NE(two.find("Pages:           2"), std::string::npos) << two;
+  EXPECT_NE(two.find("Page    2 size:  8503.94 x 283.465"), std::string::npos) << two;
+  drawing.page = Box{{0, 0}, {100, 6000}};
   EXPECT_EQ(write_pdf(drawing, kTitle).error().code, ErrorCode::too_large);
 }
 
