@@ -204,7 +204,10 @@ Result<CutPlan> plan_cut(const CutJob& job, const MachineProfile& profile,
   Head head(plan, profile);
   const double offset = profile.knife.blade_offset.value;
   if (profile.knife.kind == Knife::drag && offset > 0) {
-    const auto stroke = detail::alignment_stroke(lines, plan.media, offset);
+    Box waste = plan.media;  // between the margins at the sides, where the film is held
+    waste.low.y += profile.margins.low.value;
+    waste.high.y -= profile.margins.high.value;
+    const auto stroke = detail::alignment_stroke(lines, waste, offset);
     if (!stroke) {
       return fail(ErrorCode::invalid_input, "no waste film is wide enough to align the blade in",
                   "", format("Leave a lead margin of {:.0f} mm", std::ceil(11 * offset)));

@@ -87,7 +87,7 @@ TEST(EmitHpgl, PutsTheShopsOwnTextRoundIt) {
   const auto plan = plan_cut(test::torture_job(), profile, {});
   ASSERT_TRUE(plan);
   const std::string bytes = emit_hpgl(*plan, profile).value();
-  EXPECT_EQ(bytes.substr(0, 33), "hello;IN;\nSP1;\nVS40;\nFS9;\nPU15,15");
+  EXPECT_EQ(bytes.substr(0, 34), "hello;IN;\nSP1;\nVS40;\nFS9;\nPU15,215");
   EXPECT_EQ(bytes.substr(bytes.size() - 13), "PU;\nSP0;\nbye;");
 }
 
