@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <optional>
 #include <utility>
 
 #include "base/text.h"
@@ -30,17 +31,70 @@ bool belongs_to_film(const Overlay::Windings& w) {
 /// Parts smaller than this are crumbs of the knife's width, mm^2.
 constexpr double kCrumb = 0.01;
 
-void add_strip(Overlay& overlay, const FoldNode& a, const FoldNode& b) {
-  if (a.after == 0 && b.before == 0) return;
-  const Vec2 normal = detail::outward(a.at, b.at);
-  const Vec2 far_a = a.at + a.after * normal;
-  const Vec2 far_b = b.at + b.before * normal;
-  if (a.after + b.before > 0) {
-    overlay.add(kExtended, Ring{a.at, far_a, far_b, b.at});
-  } else {
-    overlay.add(kHeldBack, Ring{a.at, b.at, far_b, far_a});
+/// The outer sides of a line's strips: for each edge, from its start to its end. Where two strips
+/// overlap in a gentle bend their ends are drawn back to the point where the sides cross, which
+/// changes nothing of their union and saves the overlay a crossing of nearly parallel lines.
+class Strips {
+ public:
+  explicit Strips(const FoldLine& line) : line_(line) {
+    const std::size_t n = line.nodes.size();
+    for (std::size_t i = 0; i < n; ++i) {
+      const FoldNode& a = line.nodes[i];
+      const FoldNode& b = line.next(i);
+      const Vec2 normal = detail::outward(a.at, b.at);
+      from_.push_back(a.at + a.after * normal);
+      to_.push_back(b.at + b.before * normal);
+    }
+    std::vector<std::optional<Vec2>> crossings;
+    for (std::size_t i = 0; i < n; ++i) crossings.push_back(crossing_at(i));
+    for (std::size_t i = 0; i < n; ++i) {  // an edge too short for both its crossings keeps neither
+      auto& first = crossings[i];
+      auto& second = crossings[(i + 1) % n];
+      if (first && second && dot(*second - *first, to_[i] - from_[i]) <= 0) {
+        first.reset();
+        second.reset();
+      }
+    }
+    for (std::size_t i = 0; i < n; ++i) {
+      if (!crossings[i]) continue;
+      to_[(i + n - 1) % n] = *crossings[i];
+      from_[i] = *crossings[i];
+    }
   }
-}
+
+  void add_to(Overlay& overlay) const {
+    for (std::size_t i = 0; i < line_.nodes.size(); ++i) {
+      const FoldNode& a = line_.nodes[i];
+      const FoldNode& b = line_.next(i);
+      if (a.after + b.before > 0) {
+        overlay.add(kExtended, Ring{a.at, from_[i], to_[i], b.at});
+      } else if (a.after + b.before < 0) {
+        overlay.add(kHeldBack, Ring{a.at, b.at, to_[i], from_[i]});
+      }
+    }
+  }
+
+ private:
+  [[nodiscard]] std::optional<Vec2> crossing_at(std::size_t i) const {
+    constexpr double kGentle = 0.8;  // radians; past it a strip's end may reach past the other
+    const FoldNode& node = line_.nodes[i];
+    const bool overlap = (node.before > 0 && node.after > 0 && node.turn < 0) ||
+                         (node.before < 0 && node.after < 0 && node.turn > 0);
+    if (!overlap || std::abs(node.turn) > kGentle) return std::nullopt;
+    const std::size_t last = (i + line_.nodes.size() - 1) % line_.nodes.size();
+    const Vec2 u = to_[last] - from_[last];
+    const Vec2 v = to_[i] - from_[i];
+    const double area = cross(u, v);
+    if (std::abs(area) < 1e-12 * length(u) * length(v)) return std::nullopt;
+    const double s = cross(from_[i] - from_[last], v) / area;
+    const double t = cross(from_[i] - from_[last], u) / area;
+    if (!(s > 0 && s <= 1 && t >= 0 && t < 1)) return std::nullopt;
+    return from_[last] + s * u;
+  }
+
+  const FoldLine& line_;
+  std::vector<Vec2> from_, to_;
+};
 
 void add_at(Overlay& overlay, std::size_t layer, Ring ring, Vec2 at) {
   for (Vec2& p : ring) p += at;
@@ -152,10 +206,10 @@ Result<Piece> extend(Piece piece, const ExtendOptions& options, const Context& c
     Ring panel;
     for (std::size_t i = 0; i < line.nodes.size(); ++i) {
       panel.push_back(line.nodes[i].at);
-      add_strip(overlay, line.nodes[i], line.next(i));
       add_corner(overlay, line, i, options);
     }
     overlay.add(kPanel, panel);
+    Strips(line).add_to(overlay);
   }
   auto regions = overlay.region(belongs_to_film, context);
   if (!regions) return tl::unexpected(regions.error());

@@ -41,6 +41,16 @@ class Numbers {
   std::optional<Error> failure_;
 };
 
+/// An arc's range from its two angles: always counter-clockwise, a whole turn at most.
+void set_range(EllipseArc& arc, double from, double to) {
+  constexpr double kWholeTurn = 2 * kPi;
+  const bool whole = std::abs(to - from - kWholeTurn) < 1e-6;
+  double sweep = whole ? kWholeTurn : std::fmod(to - from, kWholeTurn);
+  if (sweep <= 0) sweep += kWholeTurn;
+  arc.from = std::fmod(from, kWholeTurn);
+  arc.to = arc.from + sweep;
+}
+
 DxfLine arc_line(const EllipseArc& arc, bool closed, double flatness) {
   DxfLine line{{arc.at(arc.from)}, closed};
   append_arc(line.points, arc, flatness);
@@ -57,9 +67,8 @@ DxfLine circle_of(Numbers& number, const Affine& map, double flatness, bool whol
   const double radius = number(40);
   EllipseArc arc{number.point(10), {radius, 0}, {0, radius}, 0, 2 * kPi};
   if (!whole) {
-    arc.from = number.radians(50);
-    arc.to = number.radians(51, 360);
-    while (arc.to <= arc.from) arc.to += 2 * kPi;  // always counter-clockwise
+    const double from = number.radians(50);
+    set_range(arc, from, number.radians(51, 360));
   }
   return arc_line(image(map, arc), whole, flatness);
 }
@@ -67,9 +76,9 @@ DxfLine circle_of(Numbers& number, const Affine& map, double flatness, bool whol
 DxfLine ellipse_of(Numbers& number, const Affine& map, double flatness) {
   const Vec2 major = number.point(11);
   const double side = number(230, 1) < 0 ? -1 : 1;  // the plane's normal, z or -z
-  EllipseArc arc{number.point(10), major, side * number(40, 1) * left_of(major), number(41),
-                 number(42, 2 * kPi)};
-  while (arc.to <= arc.from) arc.to += 2 * kPi;
+  EllipseArc arc{number.point(10), major, side * number(40, 1) * left_of(major), 0, 0};
+  const double from = number(41);
+  set_range(arc, from, number(42, 2 * kPi));
   const bool whole = arc.to - arc.from >= 2 * kPi - 1e-9;
   return arc_line(image(map, arc), whole, flatness);
 }

@@ -71,6 +71,12 @@ TEST(ReadDxf, RoundEntitiesHaveTheirExactArea) {
               kPi * 225, slack);
 }
 
+// Found by fuzzing: an arc whose angles are so large that adding a turn changes nothing.
+TEST(ReadDxf, AnArcWithHugeAnglesEnds) {
+  EXPECT_TRUE(read_dxf(drawing("0 ARC 10 0 20 0 40 3 50 1e300 51 -1e300")).has_value());
+  EXPECT_TRUE(read_dxf(drawing("0 ELLIPSE 10 0 20 0 11 3 21 0 40 1 41 1e30 42 5")).has_value());
+}
+
 TEST(ReadDxf, OldPolylinesAndTurnedOverEntitiesAreRead) {
   EXPECT_NEAR(only_area("0 POLYLINE 70 1 66 1 0 VERTEX 10 0 20 0 0 VERTEX 10 10 20 0 "
                         "0 VERTEX 10 10 20 10 0 SEQEND"),
