@@ -12,6 +12,8 @@ void add_flatten_command(CLI::App& program, int& code);
 void add_piece_command(CLI::App& program, int& code);
 void add_layout_command(CLI::App& program, int& code);
 void add_cut_command(CLI::App& program, int& code);
+void add_plan_command(CLI::App& program, int& code);
+void add_glass_command(CLI::App& program, int& code);
 void add_manual_command(CLI::App& program, int& code);
 void add_completion_command(CLI::App& program, int& code);
 

@@ -26,6 +26,8 @@ struct SpectralOptics {
   friend bool operator==(const SpectralOptics&, const SpectralOptics&) = default;
 };
 
+/// Shares outside 0..1, or adding up to more than 1 and a little for the meter (invalid_input).
+std::optional<Error> fault_of(const Optics& optics, const std::string& where);
 /// Errors (invalid_input, naming the wavelength): fewer than two samples, wavelengths that do not
 /// rise, shares outside 0..1 or adding up to more than 1.
 std::optional<Error> fault_of(const SpectralOptics& spectrum);

@@ -35,9 +35,9 @@ struct Sheet {
   MeasuredOptics optics;  ///< in air: of the free sheet, or of reference glass and film together
   double front_index = 1.52;  ///< refractive index of its outer faces; 1.52: common soda-lime
   double back_index = 1.52;   ///< glass (textbook value)
-  /// Not empty: the figures are those of this glass with the film bonded to its back face (the
+  /// When set, the figures are those of this glass with the film bonded to its back face (the
   /// inside), light from the glass side first.
-  std::vector<ReferenceGlass> measured_on;
+  std::optional<ReferenceGlass> measured_on;
 
   friend bool operator==(const Sheet&, const Sheet&) = default;
 };
