@@ -31,11 +31,7 @@ void print(const planning::Plan& plan, bool json) {
   if (json) {
     nlohmann::ordered_json out;
     out["status"] = status;
-    if (plan.starts.empty()) {
-      out["makespan"] = nullptr;
-    } else {
-      out["makespan"] = plan.makespan;
-    }
+    out["makespan"] = plan.exists() ? nlohmann::ordered_json(plan.makespan) : nullptr;
     out["lower_bound"] = plan.lower_bound;
     out["starts"] = plan.starts;
     out["reason"] = plan.reason;
@@ -45,7 +41,7 @@ void print(const planning::Plan& plan, bool json) {
     return;
   }
   std::printf("%s", status.c_str());
-  if (!plan.starts.empty()) std::printf(": ends at %d", plan.makespan);
+  if (plan.exists()) std::printf(": ends at %d", plan.makespan);
   std::printf("\n%s\n", plan.reason.c_str());
   for (std::size_t i = 0; i < plan.starts.size(); ++i) {
     std::printf("%zu\t%d\n", i, plan.starts[i]);

@@ -30,6 +30,10 @@ struct Plan {
   std::vector<std::size_t> culprits;  ///< tasks that together cannot be done; may be empty
   std::int64_t iterations = 0;  ///< rounds of search done; the same number replays the same plan
 
+  [[nodiscard]] bool exists() const {
+    return status == Status::optimal || status == Status::feasible;
+  }
+
   friend bool operator==(const Plan&, const Plan&) = default;
 };
 

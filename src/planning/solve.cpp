@@ -82,7 +82,7 @@ class Search {
         lower_(lower),
         engine_(instance, forced, options.seed),
         rebuild_(instance, options.seed + 1) {
-    if (instance.forward_only && instance.tasks > 0) {
+    if (instance.forward_only) {
       breed_ = std::make_unique<Breed>(instance, options.seed + 2);
       accept(breed_->best());
     } else {
@@ -200,6 +200,12 @@ class Search {
 
 Result<Plan> solve(const Project& project, const Options& options, const Context& context) {
   if (auto error = fault_of(project)) return Failure(std::move(*error));
+  if (project.tasks.empty()) {
+    Plan nothing;
+    nothing.status = Status::optimal;
+    nothing.reason = "there is nothing to do";
+    return nothing;
+  }
   const StartWindows windows = start_windows(project);
   if (auto plan = impossible_lags(project, windows)) return *plan;
   if (auto plan = impossible_need(project)) return *plan;

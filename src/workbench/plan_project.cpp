@@ -19,7 +19,7 @@ Result<planning::Plan> plan_project(std::string_view bytes, const planning::Opti
 Result<planning::Plan> plan_project(const planning::Project& project,
                                     const planning::Options& options, const Context& context) {
   auto plan = planning::solve(project, options, context);
-  if (!plan || plan->starts.empty()) return plan;
+  if (!plan || !plan->exists()) return plan;
   const std::vector<planning::Violation> violations = planning::verify(project, plan->starts);
   FILM_ASSERT(violations.empty());
   return plan;
