@@ -1,9 +1,62 @@
-import { existsSync } from "node:fs";
+// Browser tests against the real program.
+//
+//   npm run e2e -- PROGRAM             start PROGRAM's demo shop in a temporary folder and test it
+//   npm run e2e -- PROGRAM --pictures  also write a picture of every page to docs/pictures
+//   npm run e2e -- --at ADDRESS        test a server that is already running
+//   ... --only TEXT                    only the tests with TEXT in their name
+//
+// Debian's Chromium is used; FILMWRIGHT_CHROMIUM names another one.
+import { chromium } from "playwright-core";
+import { startDemoShop } from "./demo_shop.mjs";
+import { looks } from "./looks.mjs";
+import { story } from "./story.mjs";
+import { withWatch } from "./watch.mjs";
 
-const [program] = process.argv.slice(2);
-if (!program || !existsSync(program)) {
-  console.error("usage: npm run e2e -- PATH_TO_FILMWRIGHT");
+const arguments_ = process.argv.slice(2);
+const pictures = arguments_.includes("--pictures");
+const after = (option) =>
+  arguments_.includes(option) ? arguments_[arguments_.indexOf(option) + 1] : undefined;
+const at = after("--at");
+const only = after("--only") ?? "";
+const program = at === undefined ? arguments_[0] : undefined;
+if (at === undefined && (program === undefined || program.startsWith("--"))) {
+  console.error("usage: npm run e2e -- PROGRAM [--pictures] | --at ADDRESS");
   process.exit(2);
 }
-console.error("e2e: no browser test is written yet");
-process.exit(1);
+
+// Software rendering for WebGL; no background calls of the browser's own.
+const browserOptions = {
+  executablePath: process.env.FILMWRIGHT_CHROMIUM ?? "/usr/bin/chromium",
+  args: [
+    "--no-sandbox",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--use-gl=angle",
+    "--use-angle=swiftshader",
+    "--enable-unsafe-swiftshader",
+  ],
+};
+
+const shop = program ? await startDemoShop(program) : { address: at, stop() {} };
+const browser = await chromium.launch(browserOptions);
+let failed = 0;
+try {
+  for (const test of [...story, ...looks].filter(({ name }) => name.includes(only))) {
+    const started = Date.now();
+    try {
+      await withWatch(browser, shop.address, test, pictures);
+      console.log(`ok      ${test.name} (${((Date.now() - started) / 1000).toFixed(1)} s)`);
+    } catch (error) {
+      failed++;
+      console.log(`FAILED  ${test.name}\n${error.stack ?? error}`);
+    }
+  }
+} finally {
+  await browser.close();
+  await shop.stop();
+}
+console.log(failed === 0 ? "All browser tests passed." : `${failed} browser tests failed.`);
+process.exit(failed === 0 ? 0 : 1);

@@ -1,4 +1,5 @@
 import { useMutation, useQuery, useQueryClient } from "@tanstack/react-query";
+import { useCallback } from "react";
 import { answerOf, client, type LayoutRequest, ServerProblem } from "./client";
 
 const unchanging = { staleTime: Infinity };
@@ -109,14 +110,14 @@ export const useCut = (job: string, film: string, made: boolean) =>
 /** Everything known of the job is asked again: its state, layouts and knife paths. */
 export function useJobChanged(job: string) {
   const queries = useQueryClient();
-  return async () => {
+  return useCallback(async () => {
     queries.removeQueries({ queryKey: ["job", job, "cut"] });
     await queries.invalidateQueries({
       queryKey: ["job", job],
       predicate: ({ queryKey }) => queryKey[2] !== "pieces",
     });
     await queries.invalidateQueries({ queryKey: ["jobs"] });
-  };
+  }, [queries, job]);
 }
 
 export const useStartLayout = (job: string) =>

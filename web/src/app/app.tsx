@@ -2,6 +2,7 @@ import { lazy, Suspense } from "react";
 import { Route, Switch } from "wouter";
 import { useJob } from "@/api/queries";
 import { BenchPage } from "@/features/bench/bench_page";
+import { SearchProvider } from "@/parts/search";
 import { Empty } from "@/ui/note";
 import { useReader } from "@/words/preferences";
 import { Bar } from "./bar";
@@ -22,7 +23,11 @@ export function App() {
         </Frame>
       </Route>
       <Route path="/jobs/:job/:step">
-        {({ job, step }) => <JobFrame job={decodeURIComponent(job)} step={step} />}
+        {({ job, step }) => (
+          <SearchProvider key={job} job={decodeURIComponent(job)}>
+            <JobFrame job={decodeURIComponent(job)} step={step} />
+          </SearchProvider>
+        )}
       </Route>
       <Route>
         <Frame>

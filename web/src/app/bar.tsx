@@ -7,6 +7,7 @@ import {
 } from "@mantine/core";
 import { Link } from "wouter";
 import type { Job } from "@/api/client";
+import { useSearchPlace } from "@/parts/search";
 import { Icon } from "@/ui/icon";
 import { languages, type Language, useReader } from "@/words/preferences";
 import classes from "./app.module.css";
@@ -36,22 +37,34 @@ export function Bar({ job, step }: { job?: Job | string; step?: string }) {
           </>
         )}
       </div>
-      {id && (
-        <nav className={classes.steps} aria-label={words.stepHints.body}>
-          {steps.map((name) => (
-            <Link
-              key={name}
-              href={`/jobs/${encodeURIComponent(id)}/${name}`}
-              aria-current={name === step ? "page" : undefined}
-              title={words.stepHints[name]}
-            >
-              {words.steps[name]}
-            </Link>
-          ))}
-        </nav>
-      )}
+      {id && <Steps job={id} step={step} />}
       <Settings />
     </header>
+  );
+}
+
+function Steps({ job, step }: { job: string; step: string | undefined }) {
+  const { words } = useReader();
+  const { search } = useSearchPlace();
+  return (
+    <nav className={classes.steps} aria-label={words.stepsOfJob}>
+      {steps.map((name) => (
+        <Link
+          key={name}
+          href={`/jobs/${encodeURIComponent(job)}/${name}`}
+          aria-current={name === step ? "page" : undefined}
+          title={words.stepHints[name]}
+        >
+          {words.steps[name]}
+          {name === "roll" && search && (
+            <i
+              className={classes.searching}
+              style={{ width: `${100 * Math.max(0.03, search.progress.fraction)}%` }}
+            />
+          )}
+        </Link>
+      ))}
+    </nav>
   );
 }
 

@@ -1,4 +1,10 @@
-import { createTheme, type CSSVariablesResolver, type MantineColorsTuple } from "@mantine/core";
+import {
+  createTheme,
+  type CSSVariablesResolver,
+  defaultVariantColorsResolver,
+  type MantineColorsTuple,
+  type VariantColorsResolver,
+} from "@mantine/core";
 
 /** Copper's green: the one colour of what can be touched. */
 const verdigris: MantineColorsTuple = [
@@ -14,11 +20,22 @@ const verdigris: MantineColorsTuple = [
   "#0b453d",
 ];
 
+/** Filled things take the accent of the present look with its own ink on it. */
+const variantColorResolver: VariantColorsResolver = (input) =>
+  input.variant === "filled" && input.color === undefined
+    ? {
+        background: "var(--accent)",
+        hover: "color-mix(in srgb, var(--accent) 88%, var(--ink))",
+        color: "var(--on-accent)",
+        border: "1px solid transparent",
+      }
+    : defaultVariantColorsResolver(input);
+
 export const theme = createTheme({
   colors: { verdigris },
   primaryColor: "verdigris",
   primaryShade: { light: 8, dark: 4 },
-  autoContrast: true,
+  variantColorResolver,
   fontFamily: "'Archivo Variable', system-ui, sans-serif",
   fontFamilyMonospace: "ui-monospace, 'DejaVu Sans Mono', monospace",
   headings: { fontFamily: "'Archivo Variable', system-ui, sans-serif", fontWeight: "620" },

@@ -4,6 +4,7 @@ export const de: Words = {
   program: "Filmwright",
   skip: "Zum Inhalt",
   steps: { body: "Fahrzeug", pieces: "Zuschnitte", roll: "Rolle", knife: "Messer" },
+  stepsOfJob: "Schritte des Auftrags",
   stepHints: {
     body: "Das Fahrzeug, Teil für Teil",
     pieces: "Flache Formen aus Folie",

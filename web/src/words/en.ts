@@ -3,6 +3,7 @@ export const en = {
   program: "Filmwright",
   skip: "Skip to the page",
   steps: { body: "Body", pieces: "Pieces", roll: "Roll", knife: "Knife" },
+  stepsOfJob: "Steps of the job",
   stepHints: {
     body: "The vehicle, panel by panel",
     pieces: "Flat shapes of film",

@@ -14,7 +14,9 @@ export function formatter(language: string, unit: LengthUnit) {
     new Intl.NumberFormat(language, {
       minimumFractionDigits: digits,
       maximumFractionDigits: digits,
-    }).format(value);
+    })
+      .format(value)
+      .replace("-", "\u2212");
 
   const length = (value: number, digits = unit === "mm" ? 0 : 1) =>
     `${number(toUnit(mm(value), unit), digits)}\u00a0${unit}`;

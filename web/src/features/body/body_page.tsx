@@ -3,6 +3,7 @@ import { useLocation, useSearch } from "wouter";
 import type { Job } from "@/api/client";
 import { useFilms, useStudy, useVehicle } from "@/api/queries";
 import { Trouble } from "@/parts/trouble";
+import { useReader } from "@/words/preferences";
 import { filmFor } from "./film_for";
 import { PanelList } from "./panel_list";
 import { StageFrame } from "./stage_frame";
@@ -13,6 +14,7 @@ import classes from "./body.module.css";
 
 /** The vehicle with its panels: pick one, see how film behaves on it. */
 export default function BodyPage({ job }: { job: Job }) {
+  const { words } = useReader();
   const vehicle = useVehicle(job.vehicle);
   const films = useFilms();
   const [path, go] = useLocation();
@@ -62,7 +64,12 @@ export default function BodyPage({ job }: { job: Job }) {
         onHover={setHovered}
         onTriangle={setTriangle}
       />
-      <aside className={classes.study} aria-live="polite" aria-busy={study.isFetching}>
+      <aside
+        className={classes.study}
+        tabIndex={0}
+        aria-label={panel?.name ?? words.bodyPage.summary}
+        aria-busy={study.isFetching}
+      >
         {panel && film ? (
           <StudySheet
             key={panel.id}

@@ -70,7 +70,10 @@ export default function KnifePage({ job }: { job: Job }) {
     );
   return (
     <div className={classes.page}>
-      <aside className={classes.side}>{controls}</aside>
+      <aside className={classes.side}>
+        <h1>{words.knifePage.title}</h1>
+        {controls}
+      </aside>
       <section className={classes.picture}>
         {entry?.has_layout ? (
           <Empty title={words.knifePage.empty}>

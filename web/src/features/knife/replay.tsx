@@ -57,6 +57,7 @@ export function Replay({ cut, layout, profile, controls }: ReplayProps) {
   return (
     <div className={classes.page}>
       <aside className={classes.side}>
+        <h1>{words.knifePage.title}</h1>
         {controls}
         <Order
           cut={cut}

@@ -33,7 +33,7 @@ export function PieceSheet({ job, chosen, panel, film, twin }: PieceSheetProps) 
   return (
     <div className={classes.sheet}>
       <header>
-        <h1>{piece.name}</h1>
+        <h2>{piece.name}</h2>
         <p>{facts.join(" · ")}</p>
       </header>
       <div className={classes.large}>
@@ -54,7 +54,7 @@ export function PieceSheet({ job, chosen, panel, film, twin }: PieceSheetProps) 
         />
       </div>
       <section className={classes.method}>
-        <h2>{words.methods[method.choice]}</h2>
+        <h3>{words.methods[method.choice]}</h3>
         {method.reasons.map((reason) => (
           <p key={reason}>{reason}</p>
         ))}
@@ -108,7 +108,7 @@ export function PiecesSummary({ pieces, filmName }: PiecesSummaryProps) {
   return (
     <div className={classes.sheet}>
       <header>
-        <h1>{words.piecesPage.pick}</h1>
+        <h2>{words.piecesPage.pick}</h2>
         <p>{words.piecesPage.pickText}</p>
       </header>
       <Legend />

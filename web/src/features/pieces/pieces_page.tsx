@@ -117,7 +117,11 @@ export default function PiecesPage({ job }: { job: Job }) {
           ))}
         </div>
       </section>
-      <aside className={classes.side}>
+      <aside
+        className={classes.side}
+        tabIndex={0}
+        aria-label={chosen?.piece.name ?? words.piecesPage.pick}
+      >
         {chosen ? (
           <PieceSheet
             key={chosen.piece.id}

@@ -5,6 +5,7 @@ import type { Job, Layout, LiveLayout } from "@/api/client";
 import { useFilms, useLayout, usePieces, useRolls } from "@/api/queries";
 import { FilmSelect } from "@/parts/film_select";
 import { RollView } from "@/parts/roll_view";
+import { useSearchPlace } from "@/parts/search";
 import { Trouble } from "@/parts/trouble";
 import { ZoneLegend } from "@/parts/zone_legend";
 import { Figure } from "@/ui/figure";
@@ -13,7 +14,6 @@ import { useReader } from "@/words/preferences";
 import { keptShapes, liveShapes, pieceShapes } from "./laid_shapes";
 import { PieceIndex } from "./piece_index";
 import { SearchControls } from "./search_controls";
-import { useSearchForLayout } from "./use_search";
 import classes from "./roll.module.css";
 
 /** The job's pieces of one film on a roll: laid out here and watched while it gets better. */
@@ -26,7 +26,7 @@ export default function RollPage({ job }: { job: Job }) {
   const rolls = useRolls();
   const pieces = usePieces(job.id);
   const layout = useLayout(job.id, film, entry?.has_layout ?? false);
-  const { search, error, begin, stop, starting } = useSearchForLayout(job.id);
+  const { search, error, begin, stop, starting } = useSearchPlace();
   const [picked, setPicked] = useState<string>();
   const [chosenRoll, setChosenRoll] = useState<string>();
 
@@ -50,6 +50,7 @@ export default function RollPage({ job }: { job: Job }) {
   return (
     <div className={classes.page}>
       <aside className={classes.side}>
+        <h1>{words.rollPage.title}</h1>
         <FilmSelect
           job={job}
           films={films.data}
@@ -66,7 +67,7 @@ export default function RollPage({ job }: { job: Job }) {
           search={live}
           busy={search !== undefined || starting}
           again={layout.data !== undefined}
-          onStart={(seconds) => void begin({ film, seconds, ...(roll && { roll: roll.id }) })}
+          onStart={(seconds) => begin({ film, seconds, ...(roll && { roll: roll.id }) })}
           onStop={stop}
         />
         {fault !== null && fault !== undefined && (

@@ -1,9 +1,10 @@
 import { Button, Progress, SegmentedControl, Select } from "@mantine/core";
 import { useId, useState } from "react";
 import type { Roll } from "@/api/client";
+import type { Search } from "@/parts/search";
 import { Icon } from "@/ui/icon";
 import { useReader } from "@/words/preferences";
-import type { Search } from "./use_search";
+
 import classes from "./roll.module.css";
 
 const searchSeconds = ["5", "20", "60", "180"];

@@ -1,0 +1,58 @@
+import { openFirstJob, stageReady } from "./story.mjs";
+import { expectAccessible, expectNoOverflow } from "./watch.mjs";
+
+/** Brings a page to the state in which it is looked at; returns when nothing moves any more. */
+const pages = {
+  async bench(page) {
+    await page.goto("/");
+    await page.getByRole("article").first().waitFor();
+    await page.getByRole("list").last().waitFor();
+  },
+  async vehicle(page) {
+    await openFirstJob(page, "body");
+    await stageReady(page);
+    await page.getByRole("heading", { level: 1, name: "Pick a panel" }).waitFor();
+  },
+  async strain(page) {
+    await openFirstJob(page, "body", "?panel=hood");
+    await stageReady(page);
+    await page.getByRole("img", { name: /Flat piece of Hood/ }).waitFor();
+  },
+  async pieces(page) {
+    await openFirstJob(page, "pieces", "?piece=hood");
+    await page.getByRole("heading", { level: 2, name: "Hood", exact: true }).waitFor();
+  },
+  async roll(page) {
+    await openFirstJob(page, "roll");
+    await page.getByRole("listbox").getByRole("option").first().waitFor();
+  },
+  async knife(page) {
+    await openFirstJob(page, "knife");
+    await page.getByRole("slider").focus();
+    for (let press = 0; press < 6; press++) await page.keyboard.press("PageUp");
+  },
+};
+
+const sizes = [
+  { width: 1440, height: 900 },
+  { width: 1024, height: 768 },
+];
+
+/** Every page in both looks at both sizes: accessible, inside its window, and pictured. */
+export const looks = Object.entries(pages).flatMap(([name, open]) =>
+  ["light", "dark"].flatMap((scheme) =>
+    sizes.map((viewport) => ({
+      name: `${name}, ${scheme}, ${viewport.width}x${viewport.height}`,
+      viewport,
+      scheme,
+      async run({ page, picture }) {
+        await open(page);
+        await page.evaluate(() => document.fonts.ready);
+        await page.waitForTimeout(800);
+        await expectNoOverflow(page);
+        await expectAccessible(page);
+        await picture(`${name}-${scheme}-${viewport.width}x${viewport.height}`);
+      },
+    })),
+  ),
+);

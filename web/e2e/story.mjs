@@ -1,0 +1,199 @@
+import { readFile } from "node:fs/promises";
+import { colouredShare, expect } from "./watch.mjs";
+
+const job = /\/jobs\/([^/]+)\//;
+
+export const stageReady = (page) =>
+  page.locator("[data-orbit][data-ready=true] canvas").waitFor({ timeout: 90_000 });
+
+/** The number a figure shows, by its label: "46.7 ft" is 46.7. */
+async function figure(page, label) {
+  const value = page.locator("dl", { has: page.locator("dt", { hasText: label }) }).first();
+  return Number.parseFloat((await value.locator("dd").innerText()).replace(",", ""));
+}
+
+/** From the front page to the cut file, as the shop does it. */
+export const story = [
+  {
+    name: "from the bench: pick the hood, see its strain, lay out, plan the knife, take the file",
+    async run({ page }) {
+      await page.goto("/");
+      await page.getByRole("article").first().getByRole("link").first().click();
+      await page.waitForURL(job);
+
+      await stageReady(page);
+      await page.getByRole("option", { name: "Hood", exact: true }).click();
+      await page.getByRole("heading", { level: 1, name: "Hood", exact: true }).waitFor();
+      const map = page.getByRole("img", { name: /Flat piece of Hood/ });
+      await map.waitFor();
+      await page.waitForTimeout(500);
+      const coloured = await colouredShare(map.locator("canvas").first());
+      expect(coloured > 0.05, `the strain map shows colour on ${coloured} of its pixels only`);
+      expect((await figure(page, "greatest stretch")) > 0, "the hood needs no stretch at all");
+
+      // Pointing at the flat piece reads the strain there.
+      const box = await map.boundingBox();
+      await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+      await page.getByText(/^Here: greatest stretch/).waitFor();
+
+      await page.getByRole("link", { name: "Pieces" }).click();
+      const cards = page.getByRole("main").getByRole("button", { pressed: false });
+      await cards.first().waitFor();
+      const count = await figureFromHeading(page);
+      expect(count >= 90 && count <= 110, `${count} pieces; about a hundred are expected`);
+
+      await page.getByRole("link", { name: "Roll" }).click();
+      await page.getByText("5 s", { exact: true }).click();
+      await page.getByRole("button", { name: /^Lay out/ }).click();
+      await page.getByRole("button", { name: "Stop and keep the best" }).waitFor();
+      await page.getByText(/An independent check found no fault/).waitFor();
+      const used = await figure(page, "film used");
+      const waste = await figure(page, "waste");
+      expect(used > 0 && waste > 0 && waste < 80, `film used ${used} ft, waste ${waste} %`);
+      const laid = await page.getByRole("listbox").getByRole("option").count();
+      expect(laid === (await figure(page, "pieces laid")), "the list and the figure differ");
+
+      await page.getByRole("link", { name: "Knife" }).click();
+      await page.getByRole("button", { name: /^Plan/ }).click();
+      const order = page
+        .getByRole("list")
+        .filter({ has: page.getByRole("button") })
+        .last();
+      await order.getByRole("button").first().waitFor();
+      expect((await figure(page, "contours")) >= laid, "fewer contours than pieces");
+
+      const slider = page.getByRole("slider");
+      await slider.focus();
+      await slider.press("End");
+      await page.getByText(/Way home/).waitFor();
+
+      const [download] = await Promise.all([
+        page.waitForEvent("download"),
+        page.getByRole("link", { name: /HP-GL/ }).click(),
+      ]);
+      expect(download.suggestedFilename().endsWith(".plt"), download.suggestedFilename());
+      const bytes = await readFile(await download.path(), "latin1");
+      expect(/^\s*IN;/.test(bytes), "the file does not begin with HP-GL's IN;");
+      expect((bytes.match(/PD/g) ?? []).length >= laid, "fewer knife-downs than pieces");
+    },
+  },
+  {
+    name: "a panel is picked by pointing at the vehicle",
+    async run({ page }) {
+      await openFirstJob(page, "body");
+      await stageReady(page);
+      const stage = await page.locator("[data-orbit]").boundingBox();
+      await page.mouse.click(stage.x + stage.width * 0.5, stage.y + stage.height * 0.52);
+      await page.getByRole("option", { selected: true }).waitFor();
+    },
+  },
+  {
+    name: "the whole way goes by keyboard alone",
+    async run({ page }) {
+      await openFirstJob(page, "body");
+      await page.getByRole("listbox").focus();
+      await page.keyboard.press("ArrowDown");
+      await page.getByRole("option", { selected: true }).waitFor();
+      const first = await page.getByRole("heading", { level: 1 }).innerText();
+      await page.keyboard.press("ArrowDown");
+      await page.waitForFunction(
+        (before) => document.querySelector("h1")?.innerText !== before,
+        first,
+      );
+      await stageReady(page);
+      await page.getByRole("application").focus();
+      await page.keyboard.press("ArrowLeft");
+      await tabTo(page, page.getByRole("link", { name: "Roll" }));
+      await page.keyboard.press("Enter");
+      await tabTo(page, page.getByRole("button", { name: /^Lay out/ }));
+      await page.keyboard.press("Enter");
+      const stop = page.getByRole("button", { name: "Stop and keep the best" });
+      await stop.waitFor();
+      await page.waitForTimeout(1500);
+      await tabTo(page, stop);
+      await page.keyboard.press("Enter");
+      await page.getByText(/An independent check found no fault/).waitFor();
+    },
+  },
+  {
+    name: "a search is found again after going elsewhere and after a reload",
+    async run({ page }) {
+      await openFirstJob(page, "roll");
+      await page.getByRole("button", { name: /^Lay out/ }).click();
+      const stop = page.getByRole("button", { name: "Stop and keep the best" });
+      await stop.waitFor();
+      await page.getByRole("link", { name: "Pieces" }).click();
+      await page.getByRole("link", { name: "Roll" }).click();
+      await stop.waitFor();
+      await page.reload();
+      await stop.click();
+      await page.getByText(/An independent check found no fault/).waitFor();
+    },
+  },
+  {
+    name: "inches or millimetres, English or German, light or dark are kept",
+    async run({ page }) {
+      await page.goto("/");
+      await page.getByText("mm", { exact: true }).click();
+      await page.getByRole("button", { name: "Language" }).click();
+      await page.getByRole("menuitem", { name: "Deutsch" }).click();
+      await page.getByRole("heading", { name: "Aufträge" }).waitFor();
+      await page.getByRole("button", { name: "Dunkel schalten" }).click();
+      await page.reload();
+      await page.getByRole("heading", { name: "Aufträge" }).waitFor();
+      await page
+        .getByText(/\d,\d\d\sm$/)
+        .first()
+        .waitFor();
+      const scheme = await page.evaluate(() => document.documentElement.dataset.mantineColorScheme);
+      expect(scheme === "dark", `the page came back ${scheme}`);
+    },
+  },
+  {
+    name: "without the server the page says what to do",
+    async run({ page, faults }) {
+      await page.route("**/api/**", (route) => route.abort("connectionrefused"));
+      await page.goto("/");
+      const alert = page.getByRole("alert");
+      await alert.waitFor();
+      expect(/still running/.test(await alert.innerText()), await alert.innerText());
+      faults.length = 0; // the refused connections are what was asked for
+    },
+  },
+  {
+    name: "the first page's scripts stay under 350 kB gzipped, without 3D",
+    async run({ page }) {
+      await page.goto("/", { waitUntil: "networkidle" });
+      const scripts = await page.evaluate(() =>
+        performance
+          .getEntriesByType("resource")
+          .filter(({ name }) => name.endsWith(".js"))
+          .map(({ name, encodedBodySize }) => ({ name, encodedBodySize })),
+      );
+      const sum = scripts.reduce((bytes, { encodedBodySize }) => bytes + encodedBodySize, 0);
+      expect(scripts.length > 0 && sum > 0, "no script was counted");
+      expect(sum < 350_000, `${sum} bytes of script`);
+      expect(!scripts.some(({ name }) => /stage/.test(name)), "3D came with the first page");
+    },
+  },
+];
+
+async function figureFromHeading(page) {
+  return Number.parseInt(await page.getByRole("heading", { level: 1 }).first().innerText(), 10);
+}
+
+export async function openFirstJob(page, step, query = "") {
+  const answer = await page.request.get("/api/v1/jobs");
+  const { jobs } = await answer.json();
+  await page.goto(`/jobs/${encodeURIComponent(jobs[0].id)}/${step}${query}`);
+}
+
+/** Presses Tab until the element has the focus. */
+async function tabTo(page, element) {
+  await element.waitFor();
+  for (let presses = 0; presses < 200; presses++) {
+    if (await element.evaluate((node) => node === document.activeElement)) return;
+    await page.keyboard.press("Tab");
+  }
+  throw new Error(`Tab never reaches ${element}`);
+}

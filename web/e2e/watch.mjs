@@ -1,0 +1,97 @@
+import { mkdir } from "node:fs/promises";
+import { fileURLToPath } from "node:url";
+import AxeBuilder from "@axe-core/playwright";
+
+const pictureFolder = fileURLToPath(new URL("../../docs/pictures", import.meta.url));
+
+/**
+ * Runs a test on a page of its own and fails it on any console error or warning, page error,
+ * failed request or answer from 400 up, except those the test expects.
+ */
+export async function withWatch(browser, address, test, pictures) {
+  const context = await browser.newContext({
+    baseURL: address,
+    viewport: test.viewport ?? { width: 1440, height: 900 },
+    colorScheme: test.scheme ?? "light",
+    locale: test.locale ?? "en-GB",
+    reducedMotion: "reduce",
+    acceptDownloads: true,
+  });
+  context.setDefaultTimeout(30_000);
+  const page = await context.newPage();
+  const faults = [];
+  page.on("console", (message) => {
+    // Chromium's notes on its own software rendering are none of the page's doing.
+    if (/GPU stall due to ReadPixels|Automatic fallback to software WebGL/.test(message.text()))
+      return;
+    if (["error", "warning"].includes(message.type()))
+      faults.push(`console ${message.type()}: ${message.text()}`);
+  });
+  page.on("pageerror", (error) => faults.push(`page error: ${error}`));
+  page.on("requestfailed", (request) => {
+    const reason = request.failure()?.errorText ?? "";
+    // A download, and a request or stream that the page itself gave up, end so.
+    if (reason !== "net::ERR_ABORTED") faults.push(`request failed: ${request.url()} ${reason}`);
+  });
+  page.on("response", (response) => {
+    if (response.status() >= 400) faults.push(`answer ${response.status()}: ${response.url()}`);
+  });
+
+  const picture = async (name) => {
+    if (!pictures) return;
+    await mkdir(pictureFolder, { recursive: true });
+    await page.screenshot({ path: `${pictureFolder}/${name}.png` });
+  };
+  try {
+    await test.run({ page, address, picture, faults });
+    if (faults.length > 0) throw new Error(faults.join("\n"));
+  } catch (error) {
+    error.message += faults.length > 0 ? `\nseen on the page:\n${faults.join("\n")}` : "";
+    throw error;
+  } finally {
+    await context.close();
+  }
+}
+
+export function expect(condition, message) {
+  if (!condition) throw new Error(message);
+}
+
+/** Fails on any violation of WCAG A or AA, or of axe's own good practice. */
+export async function expectAccessible(page) {
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  const words = violations.map(
+    ({ id, help, nodes }) =>
+      `${id}: ${help}\n${nodes.map(({ target, failureSummary }) => `  ${target}: ${failureSummary}`).join("\n")}`,
+  );
+  expect(violations.length === 0, `axe-core found:\n${words.join("\n")}`);
+}
+
+/** The page fills the window and no more: nothing sticks out sideways. */
+export async function expectNoOverflow(page) {
+  const [inner, outer] = await page.evaluate(() => [
+    document.documentElement.scrollWidth,
+    window.innerWidth,
+  ]);
+  expect(inner <= outer, `the page is ${inner} px wide in a window of ${outer} px`);
+}
+
+/** Share of pixels of a canvas that are coloured (not grey), 0 to 1. */
+export const colouredShare = (canvas) =>
+  canvas.evaluate((element) => {
+    const copy = document.createElement("canvas");
+    copy.width = element.width;
+    copy.height = element.height;
+    const pen = copy.getContext("2d");
+    pen.drawImage(element, 0, 0);
+    const { data } = pen.getImageData(0, 0, copy.width, copy.height);
+    let coloured = 0;
+    for (let i = 0; i < data.length; i += 4)
+      if (
+        data[i + 3] > 0 &&
+        Math.max(data[i], data[i + 1], data[i + 2]) - Math.min(data[i], data[i + 1], data[i + 2]) >
+          24
+      )
+        coloured++;
+    return coloured / (data.length / 4);
+  });
