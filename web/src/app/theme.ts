@@ -22,7 +22,7 @@ const verdigris: MantineColorsTuple = [
 
 /** Filled things take the accent of the present look with its own ink on it. */
 const variantColorResolver: VariantColorsResolver = (input) =>
-  input.variant === "filled" && input.color === undefined
+  input.variant === "filled" && input.color === input.theme.primaryColor
     ? {
         background: "var(--accent)",
         hover: "color-mix(in srgb, var(--accent) 88%, var(--ink))",

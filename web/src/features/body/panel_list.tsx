@@ -1,6 +1,7 @@
 import { TextInput } from "@mantine/core";
 import { type KeyboardEvent, useEffect, useId, useMemo, useRef, useState } from "react";
 import type { Job, Panel } from "@/api/client";
+import { byZone } from "@/canvas/zones";
 import { Icon } from "@/ui/icon";
 import { useReader } from "@/words/preferences";
 import classes from "./body.module.css";
@@ -29,9 +30,9 @@ export function PanelList({ panels, job, picked, hovered, onPick, onHover }: Pan
       if (wanted && !panel.name.toLowerCase().includes(wanted)) continue;
       groups.set(panel.zone, [...(groups.get(panel.zone) ?? []), panel]);
     }
-    return groups;
+    return [...groups].sort(([a], [b]) => byZone(a, b));
   }, [panels, sought]);
-  const order = [...zones.values()].flat();
+  const order = zones.flatMap(([, members]) => members);
 
   useEffect(() => {
     if (picked !== undefined)
@@ -65,7 +66,7 @@ export function PanelList({ panels, job, picked, hovered, onPick, onHover }: Pan
         aria-activedescendant={picked === undefined ? undefined : `${base}-${picked}`}
         onKeyDown={walk}
       >
-        {[...zones].map(([zone, members]) => (
+        {zones.map(([zone, members]) => (
           <div key={zone} role="group" aria-label={words.zones[zone] ?? zone}>
             <div className={classes.zone} aria-hidden="true">
               {words.zones[zone] ?? zone}

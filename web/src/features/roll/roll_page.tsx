@@ -75,7 +75,6 @@ export default function RollPage({ job }: { job: Job }) {
         )}
         <Used shown={shown} laid={shapes.length} remaining={roll?.remaining_mm} />
         {!live && layout.data && <Verdict layout={layout.data} />}
-        <ZoneLegend zones={shapes.map(({ zone }) => zone)} />
         <PieceIndex shapes={shapes} picked={picked} onPick={setPicked} />
         <Button
           component={Link}
@@ -89,16 +88,21 @@ export default function RollPage({ job }: { job: Job }) {
       </aside>
       <section className={classes.picture} aria-busy={live !== undefined}>
         {shown ? (
-          <RollView
-            key={film}
-            label={words.rollPage.picture}
-            width={shown.width_mm}
-            length={shown.length_mm}
-            shapes={shapes}
-            picked={picked}
-            onPick={setPicked}
-            names
-          />
+          <>
+            <RollView
+              key={film}
+              label={words.rollPage.picture}
+              width={shown.width_mm}
+              length={shown.length_mm}
+              shapes={shapes}
+              picked={picked}
+              onPick={setPicked}
+              names
+            />
+            <div className={classes.legend}>
+              <ZoneLegend zones={shapes.map(({ zone }) => zone)} />
+            </div>
+          </>
         ) : (
           <Empty title={live ? words.rollPage.searching : words.rollPage.empty}>
             <p>{words.rollPage.emptyText}</p>

@@ -123,7 +123,7 @@ function distanceFor(
       depth + Math.abs(point.dot(up)) / upright,
     );
   }
-  return distance * 1.02;
+  return distance * 0.94;
 }
 
 function between(

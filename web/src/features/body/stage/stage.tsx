@@ -60,8 +60,8 @@ export default function Stage(props: StageProps) {
         camera={{ fov: 26, near: 0.1, far: 100, position: [5, 2, -7] }}
         gl={{ antialias: true, alpha: true }}
         onCreated={({ gl }) => {
-          gl.toneMapping = THREE.AgXToneMapping;
-          gl.toneMappingExposure = 1.35;
+          gl.toneMapping = THREE.NeutralToneMapping;
+          gl.toneMappingExposure = 1.1;
         }}
         onPointerMissed={() => props.onPick(undefined)}
       >
@@ -132,7 +132,7 @@ function useStudio() {
     const generator = new THREE.PMREMGenerator(gl);
     const target = generator.fromScene(studioScene(), 0.015);
     scene.environment = target.texture;
-    scene.environmentIntensity = 0.95;
+    scene.environmentIntensity = 1.2;
     invalidate();
     return () => {
       scene.environment = null;

@@ -14,8 +14,8 @@ export function studioScene(): THREE.Scene {
         gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0); }`,
       fragmentShader: `varying vec3 at; void main() {
         float up = normalize(at).y;
-        vec3 sky = mix(vec3(0.30, 0.32, 0.33), vec3(0.85, 0.87, 0.88), smoothstep(-0.05, 0.9, up));
-        vec3 floorColour = vec3(0.34, 0.33, 0.31);
+        vec3 sky = mix(vec3(0.10, 0.11, 0.12), vec3(0.34, 0.36, 0.38), smoothstep(0.0, 0.8, up));
+        vec3 floorColour = vec3(0.20, 0.19, 0.18);
         gl_FragColor = vec4(mix(floorColour, sky, smoothstep(-0.06, 0.02, up)), 1.0); }`,
     }),
   );
@@ -37,11 +37,11 @@ export function studioScene(): THREE.Scene {
     mesh.lookAt(0, 0, 0);
     scene.add(mesh);
   };
-  lamp(22, 12, 7, [0, 20, 0]);
-  lamp(34, 3.5, 5, [0, 7, 20]);
-  lamp(34, 3.5, 3.5, [0, 8, -20]);
-  lamp(6, 9, 3, [24, 7, 4]);
-  lamp(6, 7, 2, [-24, 6, -4]);
+  lamp(9, 22, 9, [0, 20, 0]);
+  lamp(34, 3, 7, [20, 7, 0]);
+  lamp(34, 3, 5, [-20, 8, 0]);
+  lamp(7, 7, 4, [5, 8, 24]);
+  lamp(7, 6, 3, [-4, 7, -24]);
   return scene;
 }
 
