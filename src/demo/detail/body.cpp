@@ -105,6 +105,27 @@ double body_distance(Vec3 p) {
   return round_union(lower_body(p), glasshouse(p), kJoint);
 }
 
+double mirror_housing(Vec3 p) {
+  const Vec3 r = p - kMirror;
+  // Lower and shorter towards the tip, and leaning back with it.
+  const double out = std::fmax(-1.0, std::fmin(1.0, r.y / 124));
+  const double x = (r.x + 14 + 22 * out * out + 0.10 * r.y) / 92, y = r.y / 124;
+  const double z = (r.z - 0.10 * r.y) / (74 - 10 * out);
+  const double e = 3.2;
+  const double norm = std::pow(
+      std::pow(std::fabs(x), e) + std::pow(std::fabs(y), e) + std::pow(std::fabs(z), e), 1 / e);
+  return 78 * (norm - 1);
+}
+
+double mirror_foot(Vec3 p) {
+  const Vec3 a{596, 846, 992}, b{592, 990, 1026};
+  const Vec3 ab = b - a;
+  const double t = dot(p - a, ab) / dot(ab, ab);
+  const Vec3 c = a + t * ab;
+  const double x = (p.x - c.x) / (64 - 16 * t), z = (p.z - c.z) / 20;
+  return 20 * (std::sqrt(x * x + z * z + 1e-9) - 1);
+}
+
 double from_axle(Vec3 p) {
   const double middle = p.x > 0 ? kHalfWheelbase : -kHalfWheelbase;
   return away(p.x - middle, p.z - kTyreRadius);

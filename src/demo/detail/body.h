@@ -17,4 +17,9 @@ double body_distance(Vec3 p);
 /// Distance in the side view from the nearer wheel's axle.
 double from_axle(Vec3 p);
 
+/// The left door mirror: the middle of its housing, the housing and the foot it stands on.
+inline constexpr Vec3 kMirror{590, 1046, 1078};
+double mirror_housing(Vec3 p);
+double mirror_foot(Vec3 p);
+
 }  // namespace film::demo

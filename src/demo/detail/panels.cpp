@@ -132,15 +132,14 @@ double roof_side(Vec3 p) {
   return ay(p) - ((1 - w) * roof(p.x) + w * back);
 }
 double spoiler_low(Vec3 p) { return p.z - (1446 - 0.00004 * p.y * p.y); }
-double tail_top(Vec3 p) { return p.z - (1022 + 0.00002 * p.y * p.y); }
-double pillar_low(Vec3 p) { return p.z - 1012; }
+double tail_top(Vec3 p) { return p.z - (1034 + 0.00001 * p.y * p.y); }
 
 // ---- lines of the rear --------------------------------------------------------------------
 
-double tail_side(Vec3 p) { return ay(p) - (690 + 0.0 * p.z); }
+double tail_side(Vec3 p) { return ay(p) - (692 - 29 * smooth_step(930, 1036, p.z)); }
 double rear_bumper_top(Vec3 p) {
   static const Curve z{{-2560, 668}, {-2300, 652}, {-2000, 610}, {-1700, 560}};
-  return p.z - z(p.x);
+  return std::fmax(p.z - z(p.x), p.x + kHalfWheelbase);
 }
 double rear_corner(Vec3 p) { return ay(p) - (628 - 0.10 * (p.z - 500)); }
 double tail_lamp(Vec3 p) {
@@ -153,25 +152,6 @@ double rear_low(Vec3 p) { return p.z - (330 + 20 * smooth_step(300, 700, ay(p)))
 Field pillow(Field shape, double base, double height, double width) {
   return
       [=](Vec3 p) { return body_distance(p) - base - height * smooth_step(0, -width, shape(p)); };
-}
-
-const Vec3 kMirror{588, 1042, 1074};
-
-double mirror_shell(Vec3 p) {
-  const Vec3 r = p - kMirror;
-  const double x = (r.x + 0.12 * r.y) / 88, y = r.y / 122, z = (r.z - 0.08 * r.y) / 80;
-  const double e = 2.6;
-  const double norm = std::pow(
-      std::pow(std::fabs(x), e) + std::pow(std::fabs(y), e) + std::pow(std::fabs(z), e), 1 / e);
-  return 85 * (norm - 1);
-}
-double mirror_foot(Vec3 p) {
-  const Vec3 a{596, 846, 992}, b{590, 990, 1022};
-  const Vec3 ab = b - a;
-  const double t = dot(p - a, ab) / dot(ab, ab);
-  const Vec3 c = a + t * ab;
-  const double x = (p.x - c.x) / (64 - 16 * t), z = (p.z - c.z) / 20;
-  return 20 * (std::sqrt(x * x + z * z + 1e-9) - 1);
 }
 
 void add_front(std::vector<PanelDesign>& out) {
@@ -574,7 +554,7 @@ void add_glasshouse(std::vector<PanelDesign>& out) {
        "left",
        Finish::gloss_paint,
        {-2250, 690, 1200},
-       {seal("window", window_rear), gap("tailgate", roof_side), gap("quarter", pillar_low)},
+       {seal("window", window_rear), gap("tailgate", roof_side), gap("quarter", above_belt(0))},
        {},
        body,
        8,
@@ -736,7 +716,7 @@ void add_glasshouse(std::vector<PanelDesign>& out) {
                  false,
                  false});
 
-  const double cut_x = kMirror.x + 14;
+  const double cut_x = kMirror.x - 6;
   out.push_back({"mirror_face_left",
                  "Mirror face",
                  "left",
@@ -744,7 +724,7 @@ void add_glasshouse(std::vector<PanelDesign>& out) {
                  {kMirror.x + 80, kMirror.y, kMirror.z},
                  {hem("rim", [cut_x](Vec3 p) { return p.x + 0.12 * (p.y - kMirror.y) - cut_x; })},
                  {},
-                 mirror_shell,
+                 mirror_housing,
                  0,
                  {},
                  false,

@@ -144,7 +144,7 @@ TriMesh bar(const std::vector<std::array<Vec3, 4>>& sections) {
     mesh.triangles.push_back({base, base + 2, base + 3});
   };
   for (std::size_t i = 0; i + 1 < sections.size(); ++i) {
-    const auto &a = sections[i], &b = sections[i + 1];
+    const auto &a = sections[i + 1], &b = sections[i];
     for (std::size_t k = 0; k < 4; ++k) quad(a[k], b[k], b[(k + 1) % 4], a[(k + 1) % 4]);
   }
   return mesh;
@@ -153,7 +153,7 @@ TriMesh bar(const std::vector<std::array<Vec3, 4>>& sections) {
 /// Rim of our own design: nine broad blades that lean the way the wheel rolls.
 TriMesh rim() {
   TriMesh mesh =
-      lathe({{262, -10}, {268, 2}, {262, 10}, {252, 8}, {247, -14}, {240, -60}, {236, -150}}, 96);
+      lathe({{236, -150}, {240, -60}, {247, -14}, {252, 8}, {262, 10}, {268, 2}, {262, -10}}, 96);
   for (int s = 0; s < 9; ++s) {
     const double turn = 2 * std::numbers::pi * s / 9;
     const auto at = [&](double radius, double aside, double out) {
@@ -168,7 +168,7 @@ TriMesh rim() {
     }
     add(mesh, bar(sections));
   }
-  add(mesh, lathe({{62, -60}, {62, -24}, {56, -18}, {34, -14}, {30, -18}, {0.5, -18}}, 48));
+  add(mesh, lathe({{0.5, -18}, {30, -18}, {34, -14}, {56, -18}, {62, -24}, {62, -60}}, 48));
   return mesh;
 }
 
@@ -190,7 +190,7 @@ TriMesh tyre() {
 }
 
 TriMesh brake() {
-  return lathe({{236, -150}, {180, -78}, {178, -74}, {90, -74}, {88, -80}, {60, -80}, {0.5, -80}},
+  return lathe({{0.5, -80}, {60, -80}, {88, -80}, {90, -74}, {178, -74}, {180, -78}, {236, -150}},
                64);
 }
 
@@ -202,18 +202,47 @@ TriMesh placed(TriMesh mesh, double x, double y, double side) {
   return mesh;
 }
 
+TriMesh both_sides(TriMesh left) {
+  TriMesh right = left;
+  for (Vec3& p : right.points) p.y = -p.y;
+  for (Triangle& t : right.triangles) std::swap(t[1], t[2]);
+  add(left, right);
+  return left;
+}
+
 /// The dark body behind the gaps: the skin moved inwards, with room for the wheels.
 TriMesh inner_body() {
   const auto field = [](Vec3 p) {
     const double well = std::max(from_axle(p) - kArchRadius - 6, 655 - std::fabs(p.y));
     return std::max(body_distance(p) + 26, -well);
   };
-  TriMesh half = IsoSurface(field, {-2560, 0, 150}, {2380, 1000, 1600}, 42).mesh;
-  TriMesh other = half;
-  for (Vec3& p : other.points) p.y = -p.y;
-  for (Triangle& t : other.triangles) std::swap(t[1], t[2]);
-  add(half, other);
-  return half;
+  return both_sides(IsoSurface(field, {-2560, 0, 150}, {2380, 1000, 1600}, 42).mesh);
+}
+
+constexpr double kMirrorBack = kMirror.x - 58;  ///< where the housing is open to the rear
+
+TriMesh mirror_shells() {
+  const auto field = [](Vec3 p) { return std::max(mirror_housing(p) + 1.5, kMirrorBack - p.x); };
+  return both_sides(
+      IsoSurface(field, kMirror - Vec3{120, 140, 100}, kMirror + Vec3{110, 140, 100}, 11).mesh);
+}
+
+TriMesh mirror_glasses() {
+  TriMesh glass;
+  const Vec3 middle{kMirrorBack - 2, kMirror.y, kMirror.z};
+  glass.points.push_back(middle);
+  constexpr VertexIndex kSides = 64;
+  for (VertexIndex i = 0; i < kSides; ++i) {
+    const double angle = 2 * std::numbers::pi * i / kSides;
+    double radius = 0;
+    const auto at = [&](double r) {
+      return middle + Vec3{2, r * std::cos(angle), r * std::sin(angle)};
+    };
+    while (mirror_housing(at(radius)) < -7) radius += 0.5;
+    glass.points.push_back(at(radius) - Vec3{2, 0, 0});
+    glass.triangles.push_back({0, 1 + (i + 1) % kSides, 1 + i});
+  }
+  return both_sides(glass);
 }
 
 }  // namespace
@@ -230,6 +259,8 @@ std::vector<shop::Scenery> make_scenery() {
   scenery.push_back({"tyres", Finish::rubber, everywhere(tyre())});
   scenery.push_back({"rims", Finish::chrome, everywhere(rim())});
   scenery.push_back({"brakes", Finish::bare_plastic, everywhere(brake())});
+  scenery.push_back({"mirror_shells", Finish::bare_plastic, mirror_shells()});
+  scenery.push_back({"mirror_glasses", Finish::chrome, mirror_glasses()});
   return scenery;
 }
 
