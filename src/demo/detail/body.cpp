@@ -32,7 +32,7 @@ double flank(double x, double z) {
   const double above = z - shoulder(x);
   const double up = soft_plus(above, 22), down = soft_plus(-above, 22);
   const double crease = smooth_step(2300, 1900, x) * smooth_step(-2520, -2200, x);
-  return lower(z) + 0.38 * up + 0.0016 * up * up + crease * 11 * (1 - std::exp(-down / 60));
+  return lower(z) + 0.38 * up + 0.0030 * up * up + crease * 11 * (1 - std::exp(-down / 60));
 }
 
 /// Swelling of the flank over the wheels.
@@ -44,8 +44,9 @@ double flare(Vec3 p) {
 }
 
 double top_of_body(double x, double y) {
-  static const Curve middle{{-2560, 985}, {-1500, 1005}, {300, 1016}, {900, 1012}, {1300, 986},
-                            {1700, 940},  {2050, 876},   {2250, 818}, {2360, 776}};
+  static const Curve middle{{-2560, 990}, {-2350, 1010}, {-2000, 1040}, {-1200, 1060},
+                            {300, 1060},  {600, 1042},   {900, 1012},   {1300, 986},
+                            {1700, 940},  {2050, 876},   {2250, 818},   {2360, 776}};
   const double ay = std::fabs(y);
   const double line = 590 - 0.14 * (x - 900);  // two edges that converge towards the nose
   const double dome = smooth_step(850, 1000, x) * smooth_step(2330, 2000, x);

@@ -52,7 +52,7 @@ Field end_box(double y, double z, double half_y, double half_z, double r) {
 double ay(Vec3 p) { return std::fabs(p.y); }
 
 double hood_side(Vec3 p) {
-  static const Curve y{{700, 742}, {1000, 748}, {1500, 752}, {1900, 744}, {2150, 712}, {2330, 660}};
+  static const Curve y{{700, 752}, {1000, 760}, {1500, 767}, {1900, 757}, {2150, 722}, {2330, 664}};
   return ay(p) - y(p.x);
 }
 double hood_rear(Vec3 p) { return p.x - (912 - 0.00029 * p.y * p.y); }
@@ -78,7 +78,7 @@ double bumper_side(Vec3 p) { return p.x - (1936 - 0.10 * (p.z - 500)); }
 /// What lies in front of the fender and below the lamp.
 double below_lamp(Vec3 p) { return std::fmax(-bumper_side(p), p.z - lamp_middle(p.x)); }
 double corner_line(Vec3 p) { return ay(p) - (640 + 0.12 * (p.z - 500)); }
-double bumper_low(Vec3 p) { return p.z - (288 + 14 * smooth_step(400, 800, ay(p))); }
+double bumper_low(Vec3 p) { return p.z - 292; }
 double bottom(Vec3 p) { return p.z - 206; }
 
 double door_front(Vec3 p) {
@@ -146,7 +146,7 @@ double tail_lamp(Vec3 p) {
   const double up = std::fabs(p.z - (872 - 0.02 * (p.x + 2400))) - (34 + 0.04 * (p.x + 2400));
   return round_common(round_common(up, p.x + 2178, 16), 330 - ay(p), 16);
 }
-double rear_low(Vec3 p) { return p.z - (330 + 20 * smooth_step(300, 700, ay(p))); }
+double rear_low(Vec3 p) { return p.z - 330; }
 
 /// A skin swollen outwards inside a shape given by its distance.
 Field pillow(Field shape, double base, double height, double width) {
@@ -175,7 +175,7 @@ void add_front(std::vector<PanelDesign>& out) {
                  "Upper grille trim",
                  "front",
                  Finish::gloss_black,
-                 {2330, 0, 665},
+                 {2300, 250, 670},
                  {gap("hood", lamp_top, 3),
                   gap(
                       "lamp", [](Vec3 p) { return ay(p) - 464; }, 3),
@@ -230,8 +230,7 @@ void add_front(std::vector<PanelDesign>& out) {
                  "front",
                  Finish::bare_plastic,
                  {2300, 0, 250},
-                 {gap("bumper", bumper_low), hem("bottom", bottom), gap("side", bumper_side),
-                  hem("arch", arch)},
+                 {gap("bumper", bumper_low), hem("bottom", bottom), gap("corner", corner_line)},
                  {},
                  body,
                  5,
@@ -249,7 +248,7 @@ void add_front(std::vector<PanelDesign>& out) {
                  Finish::gloss_paint,
                  {2250, 720, 530},
                  {gap("lamp", lamp_low), gap("fender", bumper_side), hem("arch", arch),
-                  gap("valance", bumper_low), gap("middle", corner_line)},
+                  hem("bottom", bottom), gap("middle", corner_line)},
                  {cutout("intake", intake)},
                  body,
                  6,
@@ -299,7 +298,7 @@ void add_side(std::vector<PanelDesign>& out) {
   const Field plate = side_box(1040, 560, 52, 13, 6);
   const Field front_handle = side_box(-196, 818, 112, 17, 16, -0.03);
   const Field rear_handle = side_box(-1010, 838, 112, 17, 16, -0.03);
-  const Field flap = side_box(-1790, 872, 74, 66, 26);
+  const Field flap = side_box(-1800, 806, 70, 58, 26);
 
   out.push_back({"fender_left",
                  "Fender",
@@ -457,7 +456,7 @@ void add_side(std::vector<PanelDesign>& out) {
                  "Charge flap",
                  "left",
                  Finish::gloss_paint,
-                 {-1790, 930, 872},
+                 {-1800, 930, 806},
                  {gap("quarter", flap, 1.5)},
                  {},
                  body,
@@ -700,23 +699,23 @@ void add_glasshouse(std::vector<PanelDesign>& out) {
   }
 
   const Field bar = [](Vec3 p) {
-    static const Curve y{{-2100, 562}, {-1400, 586}, {-800, 592}, {-200, 588}, {100, 580}};
-    return rounded_box(p.x + 960, ay(p) - y(p.x), 1010, 15, 14);
+    static const Curve y{{-2100, 530}, {-1400, 551}, {-800, 558}, {-200, 554}, {100, 544}};
+    return rounded_box(p.x + 960, ay(p) - y(p.x), 1010, 20, 19);
   };
   out.push_back({"roof_bar_left",
                  "Roof bar",
                  "roof",
                  Finish::chrome,
-                 {-960, 590, 1540},
+                 {-960, 556, 1540},
                  {gap("rail", bar, 0)},
                  {},
-                 pillow(bar, 1, 22, 15),
+                 pillow(bar, 3, 13, 20),
                  0,
-                 {},
+                 view_along({0, 0.35, 0.94}),
                  false,
                  false});
 
-  const double cut_x = kMirror.x - 6;
+  const double cut_x = kMirror.x + 4;
   out.push_back({"mirror_face_left",
                  "Mirror face",
                  "left",
@@ -868,7 +867,7 @@ void add_rear(std::vector<PanelDesign>& out) {
                  "rear",
                  Finish::bare_plastic,
                  {-2520, 0, 270},
-                 {gap("bumper", rear_low), hem("bottom", bottom), hem("arch", arch)},
+                 {gap("bumper", rear_low), hem("bottom", bottom), gap("corner", rear_corner)},
                  {},
                  body,
                  5,
@@ -881,7 +880,7 @@ void add_rear(std::vector<PanelDesign>& out) {
                  "rear",
                  Finish::gloss_paint,
                  {-2350, 800, 540},
-                 {gap("quarter", rear_bumper_top), hem("arch", arch), gap("valance", rear_low),
+                 {gap("quarter", rear_bumper_top), hem("arch", arch), hem("bottom", bottom),
                   gap("middle", rear_corner)},
                  {cutout("reflector", reflector)},
                  body,
@@ -917,7 +916,7 @@ void add_inside(std::vector<PanelDesign>& out) {
                    {gap("front", [=](Vec3 p) { return p.x - front; }),
                     gap("rear", [=](Vec3 p) { return p.x - rear; }),
                     seal("carpet", [](Vec3 p) { return p.y - 764; }),
-                    seal("door seal", [](Vec3 p) { return p.z - 326; })},
+                    seal("door seal", [](Vec3 p) { return p.z + 0.00002 * p.x * p.x - 345; })},
                    {},
                    step,
                    8,
