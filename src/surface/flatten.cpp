@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "geometry/box.h"
 #include "surface/detail/energy.h"
+#include "surface/detail/hierarchy.h"
 #include "surface/detail/newton.h"
 #include "surface/detail/overlap.h"
 #include "surface/detail/rest_shape.h"
@@ -25,6 +26,11 @@ using detail::RestShape;
 
 /// Evening out ends when it would gain less than this share of the log ratio.
 constexpr double kLeastGain = 5e-4;
+
+/// Coarsening ends at so many triangles; the first shape is found there.
+constexpr std::size_t kCoarsest = 4000;
+/// Levels solved on differ by at least this factor.
+constexpr std::size_t kLevelRatio = 5;
 
 /// In-plane direction of `grain` on each triangle, brought to the flat film and averaged by area.
 std::optional<Vec2> grain_on_film(const TriMesh& surface, std::span<const RestShape> shapes,
@@ -71,113 +77,152 @@ Vec2 long_direction(const TriMesh& surface, std::span<const RestShape> shapes,
   return {std::cos(angle), std::sin(angle)};
 }
 
-class Flattener {
- public:
-  Flattener(const TriMesh& surface, const FlattenOptions& options, const Context& context)
-      : surface_(surface),
-        options_(options),
-        context_(context),
-        shapes_(detail::rest_shapes(surface)),
-        across_(detail::sides_across(surface.triangles, surface.points.size())),
-        loops_(detail::loops_of(surface.triangles, across_)),
-        minimiser_(surface.triangles, shapes_, surface.points.size()) {}
+/// The surface at one resolution, with what solving on it reuses.
+struct Level {
+  explicit Level(const TriMesh& mesh)
+      : surface(mesh),
+        shapes(detail::rest_shapes(mesh)),
+        minimiser(mesh.triangles, shapes, mesh.points.size()) {}
 
-  Result<Flattening> run() {
-    auto start = detail::flip_free_start(surface_, across_);
-    if (!start) {
-      return fail(ErrorCode::unsupported, "no flat shape without folds was found", {},
-                  "Cut the surface where it narrows, and flatten the parts");
-    }
-    flat_ = std::move(*start);
-    if (auto step = minimise(detail::SymmetricDirichlet(), 1e-7, "laying flat"); !step) {
-      return Failure(step.error());
-    }
-    align();
-    Result<void> refined;
-    switch (options_.mode) {
-      case Mode::neutral: break;
-      case Mode::least_energy:
-        refined = minimise(detail::FilmEnergy(options_.film), 1e-8, "letting the film settle");
-        break;
-      case Mode::no_compression:
-      case Mode::least_ratio: refined = even_out(); break;
-    }
-    if (!refined) return Failure(refined.error());
-    if (options_.mode != Mode::least_energy || options_.film.stiffness_ratio == 1) align();
-    scale();
-    return finish();
-  }
-
- private:
-  Result<void> minimise(const detail::Energy& energy, double tolerance, std::string_view stage) {
-    context_.report(stage, -1);
-    auto outcome =
-        minimiser_.run(flat_, energy, {tolerance, options_.greatest_iterations}, context_);
-    if (!outcome) return Failure(outcome.error());
-    iterations_ += outcome->steps;
-    return {};
-  }
-
-  [[nodiscard]] StretchRange stretch_range() const {
+  [[nodiscard]] StretchRange stretch_range(std::span<const Vec2> flat) const {
     double least = std::numeric_limits<double>::infinity();
     double greatest = 0;
-    for (std::size_t t = 0; t < shapes_.size(); ++t) {
-      const Triangle& c = surface_.triangles[t];
-      const auto s = detail::svd(shapes_[t].map(flat_[c[0]], flat_[c[1]], flat_[c[2]]));
+    for (std::size_t t = 0; t < shapes.size(); ++t) {
+      const Triangle& c = surface.triangles[t];
+      const auto s = detail::svd(shapes[t].map(flat[c[0]], flat[c[1]], flat[c[2]]));
       least = std::min(least, s.s2);
       greatest = std::max(greatest, s.s1);
     }
     return {1 / greatest, 1 / least, std::log(greatest / least)};
   }
 
+  const TriMesh& surface;
+  std::vector<RestShape> shapes;
+  detail::Minimiser minimiser;
+};
+
+class Flattener {
+ public:
+  Flattener(const TriMesh& surface, const FlattenOptions& options, const Context& context)
+      : surface_(surface), options_(options), context_(context) {}
+
+  Result<Flattening> run() {
+    coarsen();
+    const TriMesh& coarsest = steps_.empty() ? surface_ : steps_.back().coarse;
+    auto start = detail::flip_free_start(
+        coarsest, detail::sides_across(coarsest.triangles, coarsest.points.size()));
+    if (!start) {
+      return fail(ErrorCode::unsupported, "no flat shape without folds was found", {},
+                  "Cut the surface where it narrows, and flatten the parts");
+    }
+    flat_ = std::move(*start);
+    std::size_t solved_on = 0;  // triangles of the last level solved on
+    for (std::size_t depth = steps_.size() + 1; depth-- > 0;) {
+      const TriMesh& mesh = depth == 0 ? surface_ : steps_[depth - 1].coarse;
+      if (depth < steps_.size()) flat_ = detail::refine(mesh, steps_[depth], flat_);
+      const bool worth = mesh.triangles.size() > kLevelRatio * solved_on;
+      if (depth > 0 && !worth) continue;
+      Level level(mesh);
+      if (auto step = solve(level, solved_on == 0, depth == 0); !step) {
+        return Failure(step.error());
+      }
+      solved_on = mesh.triangles.size();
+    }
+    return finish();
+  }
+
+ private:
+  void coarsen() {
+    const TriMesh* mesh = &surface_;
+    steps_.reserve(64);
+    while (mesh->triangles.size() > kCoarsest && steps_.size() < 64) {
+      detail::Coarsening step = detail::coarsen(*mesh);
+      if (step.removed.size() < mesh->points.size() / 20) break;
+      steps_.push_back(std::move(step));
+      mesh = &steps_.back().coarse;
+    }
+  }
+
+  /// One level: first of all the neutral shape, then what the mode asks for.
+  Result<void> solve(Level& level, bool coarsest, bool finest) {
+    const double loose = finest ? 1 : 1e4;
+    if (coarsest || options_.mode == Mode::neutral) {
+      if (auto step = minimise(level, detail::SymmetricDirichlet(), 1e-7 * loose, "laying flat");
+          !step) {
+        return step;
+      }
+      align(level);
+    }
+    switch (options_.mode) {
+      case Mode::neutral: return {};
+      case Mode::least_energy:
+        return minimise(level, detail::FilmEnergy(options_.film), 1e-8 * loose,
+                        "letting the film settle");
+      case Mode::no_compression:
+      case Mode::least_ratio: break;
+    }
+    auto evened = even_out(level, finest);
+    if (evened && finest) {
+      align(level);
+      const StretchRange range = level.stretch_range(flat_);
+      const double factor = options_.mode == Mode::no_compression
+                                ? range.min * (1 - 1e-12)
+                                : std::sqrt(range.min * range.max);
+      for (Vec2& p : flat_) p = factor * p;
+    }
+    return evened;
+  }
+
+  Result<void> minimise(Level& level, const detail::Energy& energy, double tolerance,
+                        std::string_view stage) {
+    context_.report(stage, -1);
+    const NewtonGoal goal{tolerance, options_.greatest_iterations};
+    auto outcome = level.minimiser.run(flat_, energy, goal, context_);
+    if (!outcome) return Failure(outcome.error());
+    iterations_ += outcome->steps;
+    return {};
+  }
+
   /// Makes greatest over least stretch small: the mean of the p-th powers, p doubling, tends to the
   /// maximum.
-  Result<void> even_out() {
-    StretchRange best = stretch_range();
+  Result<void> even_out(Level& level, bool finest) {
+    StretchRange best = level.stretch_range(flat_);
     std::vector<Vec2> best_flat = flat_;
-    for (double p = 4; p < 3e6; p *= 2) {
-      const StretchRange now = stretch_range();
+    const double greatest_power = finest ? 3e6 : 5000;
+    for (double p = first_power_; p < greatest_power; p *= 2) {
+      const StretchRange now = level.stretch_range(flat_);
       // Centre the logs of the stretches, so that both ends count alike.
       const double log_scale = (std::log(now.max) + std::log(now.min)) / 2;
-      const double bound = now.log_ratio_max / 2;
-      const detail::PowerBound energy(p, log_scale, bound);
+      const detail::PowerBound energy(p, log_scale, now.log_ratio_max / 2);
       context_.report("evening out the stretch", std::log2(p) / 22);
-      auto outcome = minimiser_.run(flat_, energy, {0.1, 60, true}, context_);
+      auto outcome = level.minimiser.run(flat_, energy, {0.1, 60, true}, context_);
       if (!outcome) return Failure(outcome.error());
       iterations_ += outcome->steps;
-      const StretchRange then = stretch_range();
+      const StretchRange then = level.stretch_range(flat_);
       const double gain = best.log_ratio_max - then.log_ratio_max;
       if (gain > 0) {
         best = then;
         best_flat = flat_;
       }
       // The excess over the limit halves from power to power, so what is left is about the gain.
-      if (p > 1000 && gain < kLeastGain * best.log_ratio_max) break;
+      if (p > 4 * first_power_ && p > 1000 && gain < kLeastGain * best.log_ratio_max) break;
       if (best.log_ratio_max < 1e-10) break;
     }
     flat_ = std::move(best_flat);
+    first_power_ = 256;  // refining roughens the shape: some of the way must be gone again
     return {};
   }
 
-  void align() {
+  void align(const Level& level) {
     std::optional<Vec2> along;
-    if (options_.grain) along = grain_on_film(surface_, shapes_, flat_, *options_.grain);
-    const Vec2 x = along ? *along : long_direction(surface_, shapes_, flat_);
+    if (options_.grain) along = grain_on_film(level.surface, level.shapes, flat_, *options_.grain);
+    const Vec2 x = along ? *along : long_direction(level.surface, level.shapes, flat_);
     for (Vec2& p : flat_) p = {dot(x, p), cross(x, p)};
   }
 
-  void scale() {
-    double factor = 1;
-    if (options_.mode == Mode::no_compression) factor = stretch_range().min * (1 - 1e-12);
-    if (options_.mode == Mode::least_ratio) {
-      const StretchRange range = stretch_range();
-      factor = std::sqrt(range.min * range.max);
-    }
-    const Box box = bounding_box(flat_);
-    for (Vec2& p : flat_) p = factor * (p - box.low);
-  }
-
   Result<Flattening> finish() {
+    const Box box = bounding_box(flat_);
+    for (Vec2& p : flat_) p -= box.low;
     Flattening result = measure(surface_, std::move(flat_));
     result.iterations = iterations_;
     if (result.flips > 0) {
@@ -195,12 +240,10 @@ class Flattener {
   const TriMesh& surface_;
   const FlattenOptions& options_;
   const Context& context_;
-  std::vector<RestShape> shapes_;
-  std::vector<detail::SideIndex> across_;
-  std::vector<std::vector<VertexIndex>> loops_;
-  detail::Minimiser minimiser_;
-  std::vector<Vec2> flat_;
+  std::vector<detail::Coarsening> steps_;  // [k] leads from level k to level k + 1
+  std::vector<Vec2> flat_;                 // on the level at hand
   std::size_t iterations_ = 0;
+  double first_power_ = 4;
 };
 
 }  // namespace

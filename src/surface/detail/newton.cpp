@@ -223,6 +223,7 @@ Result<NewtonOutcome> Minimiser::run(std::vector<Vec2>& flat, const Energy& ener
   std::vector<Vec2> trial(flat.size());
   double energy_now = parts_->total(flat, energy);
   std::size_t idle = 0;
+  double slope_before = 0;
   while (outcome.steps < goal.greatest_steps) {
     if (context.stopped()) return fail(ErrorCode::cancelled, "stopped while flattening");
     parts_->assemble(flat, energy);
@@ -258,7 +259,10 @@ Result<NewtonOutcome> Minimiser::run(std::vector<Vec2>& flat, const Energy& ener
     flat.swap(trial);
     // Strains of 1e-12 are beyond what coordinates in double precision can hold.
     const double floor = 1e-25 * parts_->area;
-    if (-slope <= std::max(goal.tolerance * energy_now, floor) || idle >= 2) {
+    // Full steps square the gain that is left, so the next one can be told beforehand.
+    const double next = step >= 1 && slope_before < 0 ? slope * (slope / slope_before) : slope;
+    slope_before = slope;
+    if (-next <= std::max(goal.tolerance * energy_now, floor) || idle >= 2) {
       outcome.converged = true;
       return outcome;
     }
