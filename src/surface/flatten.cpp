@@ -29,6 +29,11 @@ constexpr double kLeastGain = 5e-4;
 
 /// Coarsening ends at so many triangles; the first shape is found there.
 constexpr std::size_t kCoarsest = 4000;
+/// Width to which the lips of a cut are parted where they would touch, mm: less than a knife's
+/// play.
+constexpr double kLipGap = 0.02;
+/// A guarded run may creep along a contact; it ends after so many steps on a level.
+constexpr std::size_t kGuardedSteps = 100;
 /// Levels solved on differ by at least this factor.
 constexpr std::size_t kLevelRatio = 5;
 
@@ -96,10 +101,53 @@ struct Level {
     return {1 / greatest, 1 / least, std::log(greatest / least)};
   }
 
+  [[nodiscard]] std::vector<std::vector<VertexIndex>> loops() const {
+    return detail::loops_of(surface.triangles,
+                            detail::sides_across(surface.triangles, surface.points.size()));
+  }
+
   const TriMesh& surface;
   std::vector<RestShape> shapes;
   detail::Minimiser minimiser;
 };
+
+/// Whether steps that make the boundary meet itself are refused. A free run is better where the
+/// best shape does not overlap, which is nearly always.
+enum class Guard { off, on };
+
+/// Draws boundary vertices where the piece touches itself inward by up to kLipGap, so that the lips
+/// of a cut lie apart. Shapes that overlap by more stay as they are.
+void part_lips(std::span<const std::vector<VertexIndex>> loops, std::vector<Vec2>& flat) {
+  std::vector<std::pair<VertexIndex, Vec2>> inward;
+  std::vector<VertexIndex> order;
+  for (const auto& loop : loops) order.insert(order.end(), loop.begin(), loop.end());
+  std::vector<char> touches(order.size(), 0);
+  const auto meetings = detail::boundary_meetings(loops, flat);
+  if (meetings.empty()) return;
+  for (const auto& [e, f] : meetings) touches[e] = touches[f] = 1;
+  std::size_t base = 0;
+  for (const auto& loop : loops) {
+    const std::size_t n = loop.size();
+    for (std::size_t i = 0; i < n; ++i) {
+      if (!touches[base + i] && !touches[base + (i + n - 1) % n]) continue;
+      const Vec2 in = flat[loop[i]] - flat[loop[(i + n - 1) % n]];
+      const Vec2 out = flat[loop[(i + 1) % n]] - flat[loop[i]];
+      const Vec2 along = in / length(in) + out / length(out);
+      // At the tip of a cut the edge turns back; the tip stays.
+      if (length(along) > 1e-3) inward.emplace_back(loop[i], left_of(along) / length(along));
+    }
+    base += n;
+  }
+  std::vector<Vec2> trial;
+  for (double gap = kLipGap / 4096; gap <= kLipGap; gap *= 4) {
+    trial = flat;
+    for (const auto& [v, direction] : inward) trial[v] += gap / 2 * direction;
+    if (detail::boundary_meetings(loops, trial).empty()) {
+      flat = std::move(trial);
+      return;
+    }
+  }
+}
 
 class Flattener {
  public:
@@ -108,27 +156,14 @@ class Flattener {
 
   Result<Flattening> run() {
     coarsen();
-    const TriMesh& coarsest = steps_.empty() ? surface_ : steps_.back().coarse;
-    auto start = detail::flip_free_start(
-        coarsest, detail::sides_across(coarsest.triangles, coarsest.points.size()));
-    if (!start) {
-      return fail(ErrorCode::unsupported, "no flat shape without folds was found", {},
-                  "Cut the surface where it narrows, and flatten the parts");
+    for (const Guard guard : {Guard::off, Guard::on}) {
+      guard_ = guard;
+      if (auto step = lay_flat(); !step) return Failure(step.error());
+      Flattening result = measured();
+      if (result.flips == 0 && result.boundary_crossings == 0) return result;
     }
-    flat_ = std::move(*start);
-    std::size_t solved_on = 0;  // triangles of the last level solved on
-    for (std::size_t depth = steps_.size() + 1; depth-- > 0;) {
-      const TriMesh& mesh = depth == 0 ? surface_ : steps_[depth - 1].coarse;
-      if (depth < steps_.size()) flat_ = detail::refine(mesh, steps_[depth], flat_);
-      const bool worth = mesh.triangles.size() > kLevelRatio * solved_on;
-      if (depth > 0 && !worth) continue;
-      Level level(mesh);
-      if (auto step = solve(level, solved_on == 0, depth == 0); !step) {
-        return Failure(step.error());
-      }
-      solved_on = mesh.triangles.size();
-    }
-    return finish();
+    return fail(ErrorCode::unsupported, "the flat piece would overlap itself", {},
+                "Cut the surface into parts that lie apart");
   }
 
  private:
@@ -141,6 +176,30 @@ class Flattener {
       steps_.push_back(std::move(step));
       mesh = &steps_.back().coarse;
     }
+  }
+
+  /// From the coarsest level to the surface itself.
+  Result<void> lay_flat() {
+    const TriMesh& coarsest = steps_.empty() ? surface_ : steps_.back().coarse;
+    auto start = detail::flip_free_start(
+        coarsest, detail::sides_across(coarsest.triangles, coarsest.points.size()));
+    if (!start) {
+      return fail(ErrorCode::unsupported, "no flat shape without folds was found", {},
+                  "Cut the surface where it narrows, and flatten the parts");
+    }
+    flat_ = std::move(*start);
+    first_power_ = 4;
+    std::size_t solved_on = 0;  // triangles of the last level solved on
+    for (std::size_t depth = steps_.size() + 1; depth-- > 0;) {
+      const TriMesh& mesh = depth == 0 ? surface_ : steps_[depth - 1].coarse;
+      if (depth < steps_.size()) flat_ = detail::refine(mesh, steps_[depth], flat_);
+      const bool worth = mesh.triangles.size() > kLevelRatio * solved_on;
+      if (depth > 0 && !worth) continue;
+      Level level(mesh);
+      if (auto step = solve(level, solved_on == 0, depth == 0); !step) return step;
+      solved_on = mesh.triangles.size();
+    }
+    return {};
   }
 
   /// One level: first of all the neutral shape, then what the mode asks for.
@@ -173,11 +232,22 @@ class Flattener {
     return evened;
   }
 
+  [[nodiscard]] NewtonGoal goal_of(const Level& level, double tolerance,
+                                   std::size_t greatest_steps) const {
+    NewtonGoal goal{tolerance, greatest_steps};
+    if (guard_ == Guard::off) return goal;
+    goal.greatest_steps = std::min(greatest_steps, kGuardedSteps);
+    goal.admissible = [loops = level.loops()](std::span<const Vec2> flat) {
+      return detail::boundary_meetings(loops, flat).empty();
+    };
+    return goal;
+  }
+
   Result<void> minimise(Level& level, const detail::Energy& energy, double tolerance,
                         std::string_view stage) {
     context_.report(stage, -1);
-    const NewtonGoal goal{tolerance, options_.greatest_iterations};
-    auto outcome = level.minimiser.run(flat_, energy, goal, context_);
+    auto outcome = level.minimiser.run(
+        flat_, energy, goal_of(level, tolerance, options_.greatest_iterations), context_);
     if (!outcome) return Failure(outcome.error());
     iterations_ += outcome->steps;
     return {};
@@ -195,7 +265,9 @@ class Flattener {
       const double log_scale = (std::log(now.max) + std::log(now.min)) / 2;
       const detail::PowerBound energy(p, log_scale, now.log_ratio_max / 2);
       context_.report("evening out the stretch", std::log2(p) / 22);
-      auto outcome = level.minimiser.run(flat_, energy, {0.1, 60, true}, context_);
+      NewtonGoal goal = goal_of(level, 0.1, 60);
+      goal.exponential = true;
+      auto outcome = level.minimiser.run(flat_, energy, goal, context_);
       if (!outcome) return Failure(outcome.error());
       iterations_ += outcome->steps;
       const StretchRange then = level.stretch_range(flat_);
@@ -220,20 +292,14 @@ class Flattener {
     for (Vec2& p : flat_) p = {dot(x, p), cross(x, p)};
   }
 
-  Result<Flattening> finish() {
+  Flattening measured() {
     const Box box = bounding_box(flat_);
     for (Vec2& p : flat_) p -= box.low;
+    part_lips(detail::loops_of(surface_.triangles,
+                               detail::sides_across(surface_.triangles, surface_.points.size())),
+              flat_);
     Flattening result = measure(surface_, std::move(flat_));
     result.iterations = iterations_;
-    if (result.flips > 0) {
-      return fail(ErrorCode::unsupported,
-                  format("{} triangles would fold over on the flat film", result.flips), {},
-                  "Cut the surface where it narrows, and flatten the parts");
-    }
-    if (result.boundary_crossings > 0) {
-      return fail(ErrorCode::unsupported, "the flat piece would overlap itself", {},
-                  "Cut the surface into parts that lie apart");
-    }
     return result;
   }
 
@@ -244,6 +310,7 @@ class Flattener {
   std::vector<Vec2> flat_;                 // on the level at hand
   std::size_t iterations_ = 0;
   double first_power_ = 4;
+  Guard guard_ = Guard::off;
 };
 
 }  // namespace

@@ -26,8 +26,8 @@ struct FlattenOptions {
   /// Direction in the surface's frame that is to lie along +x on the flat film; none: the longest
   /// direction of the piece.
   std::optional<Vec3> grain;
-  /// Upper bound on Newton steps over all levels; reached only by hostile shapes.
-  std::size_t greatest_iterations = 2000;
+  /// Upper bound on Newton steps in one go; reached only by hostile shapes.
+  std::size_t greatest_iterations = 300;
 };
 
 /// Extremes of the stretch (panel length over film length) over all triangles and directions.

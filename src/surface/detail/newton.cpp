@@ -248,7 +248,7 @@ Result<NewtonOutcome> Minimiser::run(std::vector<Vec2>& flat, const Energy& ener
       const double wanted = goal.exponential
                                 ? energy_now * std::exp(1e-4 * step * slope / energy_now)
                                 : energy_now + 1e-4 * step * slope + noise;
-      if (energy_then <= wanted) {
+      if (energy_then <= wanted && (!goal.admissible || goal.admissible(trial))) {
         idle = energy_then < energy_now * (1 - 1e-12) ? 0 : idle + 1;
         energy_now = energy_then;
         moved = true;

@@ -21,6 +21,8 @@ struct NewtonGoal {
   /// The energy grows like an exponential: its logarithm is what Newton's method minimises, which
   /// only lengthens the step.
   bool exponential = false;
+  /// If set, no step is taken to a shape that it refuses.
+  std::function<bool(std::span<const Vec2>)> admissible = {};
 };
 
 struct NewtonOutcome {
