@@ -17,11 +17,12 @@ using detail::SideIndex;
 
 // Where the choice turns. Basis: invented, to be set by what a shop sees; the rule behind each is
 // common practice, no source.
-constexpr double kFingerShare = 0.005;  ///< of the area: more cannot be worked out at a cut edge
+constexpr double kFingerShare = 0.01;   ///< of the area: more cannot be worked out at a cut edge
 constexpr std::size_t kNinetyFive = 4;  ///< percentile of the stretch held to the elastic limit
-constexpr double kLipReach = 80;        ///< mm in from the edge over which a lip curls
-constexpr double kLipTurn = 50;         ///< degrees; a gentler edge is a crown, not a lip
-constexpr double kLipShare = 0.05;      ///< of the perimeter
+constexpr double kLipReach = 80;        ///< mm in from the edge over which a lip curls, at most
+constexpr double kNarrowReach = 0.6;    ///< the same on narrow pieces, times area over perimeter
+constexpr double kLipTurn = 60;         ///< degrees; a gentler edge is a crown, not a lip
+constexpr double kLipShare = 0.10;      ///< of the perimeter
 constexpr std::size_t kGreatestProbes = 600;
 
 Vec3 normal_of(const TriMesh& surface, std::uint32_t t) {
@@ -38,6 +39,7 @@ struct Curl {
   double perimeter = 0;   // mm, outer loop and openings
   double lip_length = 0;  // mm of it where the surface curls
   double turn = 0;        // greatest turn found, degrees
+  double reach = 0;       // mm in from the edge that was looked at
 };
 
 /// Finds how far the surface turns within kLipReach of its edge, from evenly chosen boundary
@@ -49,6 +51,11 @@ Curl curl_of(const TriMesh& surface) {
     if (across[s] == kNoSide) rim.push_back(s);
   }
   Curl curl;
+  for (const SideIndex s : rim) {
+    curl.perimeter += distance(surface.points[detail::start_of(surface.triangles, s)],
+                               surface.points[detail::end_of(surface.triangles, s)]);
+  }
+  curl.reach = std::min(kLipReach, kNarrowReach * surface_area(surface) / curl.perimeter);
   const std::size_t stride = rim.size() / kGreatestProbes + 1;
   std::vector<std::uint32_t> seen(surface.triangles.size(), 0);
   std::uint32_t mark = 0;
@@ -56,7 +63,6 @@ Curl curl_of(const TriMesh& surface) {
   for (std::size_t i = 0; i < rim.size(); ++i) {
     const double edge = distance(surface.points[detail::start_of(surface.triangles, rim[i])],
                                  surface.points[detail::end_of(surface.triangles, rim[i])]);
-    curl.perimeter += edge;
     if (i % stride != 0) continue;
     const std::uint32_t from = rim[i] / 3;
     const Vec3 centre = middle_of(surface, from);
@@ -69,7 +75,7 @@ Curl curl_of(const TriMesh& surface) {
       for (SideIndex s = 3 * queue[head]; s < 3 * queue[head] + 3; ++s) {
         if (across[s] == kNoSide) continue;
         const std::uint32_t t = across[s] / 3;
-        if (seen[t] == mark || distance(middle_of(surface, t), centre) > kLipReach) continue;
+        if (seen[t] == mark || distance(middle_of(surface, t), centre) > curl.reach) continue;
         seen[t] = mark;
         queue.push_back(t);
       }
@@ -104,7 +110,7 @@ Method choose_method(const TriMesh& surface, const StrainReport& strain, const R
         format("the edge curls into a lip over {:.0f} mm ({:.0f} % of the edge) and turns by up to "
                "{:.0f} degrees within {:.0f} mm: a cut edge cannot be placed there by eye",
                std::min(curl.lip_length, curl.perimeter),
-               std::min(100.0, 100 * curl.lip_length / curl.perimeter), curl.turn, kLipReach));
+               std::min(100.0, 100 * curl.lip_length / curl.perimeter), curl.turn, curl.reach));
   } else {
     in_favour.push_back(
         format("the edge is open: it turns by {:.0f} degrees at most, over less than "
