@@ -29,6 +29,8 @@ constexpr double kLeastGain = 5e-4;
 
 /// Coarsening ends at so many triangles; the first shape is found there.
 constexpr std::size_t kCoarsest = 4000;
+/// Past this the flat shape is upright only in name.
+constexpr double kGreatestStretch = 1e6;
 /// Width to which the lips of a cut are parted where they would touch, mm: less than a knife's
 /// play.
 constexpr double kLipGap = 0.02;
@@ -160,6 +162,11 @@ class Flattener {
       guard_ = guard;
       if (auto step = lay_flat(); !step) return Failure(step.error());
       Flattening result = measured();
+      if (!(result.stretch.max < kGreatestStretch && result.stretch.min > 1 / kGreatestStretch)) {
+        return fail(ErrorCode::unsupported,
+                    "every flat shape found squashes a part of the surface to nothing", {},
+                    "Look for spikes or folds in the mesh, or cut the surface into parts");
+      }
       if (result.flips == 0 && result.boundary_crossings == 0) return result;
     }
     return fail(ErrorCode::unsupported, "the flat piece would overlap itself", {},
