@@ -1,5 +1,4 @@
 #include <cstdio>
-#include <ctime>
 #include <filesystem>
 #include <memory>
 #include <optional>
@@ -16,6 +15,7 @@
 #include "host/files.h"
 #include "host/stop.h"
 #include "workbench/cut_layout.h"
+#include "workbench/workbench.h"
 
 namespace film::cli {
 namespace {
@@ -35,14 +35,6 @@ std::optional<workbench::CutForm> form_of(const std::filesystem::path& path) {
   if (ending == ".dxf") return workbench::CutForm::dxf;
   if (ending == ".pdf") return workbench::CutForm::pdf;
   return std::nullopt;
-}
-
-std::string now() {
-  const std::time_t time = std::time(nullptr);
-  std::tm utc{};
-  ::gmtime_r(&time, &utc);
-  char text[32];
-  return {text, std::strftime(text, sizeof text, "%Y-%m-%dT%H:%M:%SZ", &utc)};
 }
 
 void print_json(const workbench::LayoutCut& cut) {
@@ -78,6 +70,11 @@ void print_text(const workbench::LayoutCut& cut) {
 }
 
 Result<workbench::LayoutCut> cut(const CutArguments& arguments) {
+  const auto form = form_of(arguments.out);
+  if (!arguments.out.empty() && !form) {
+    return fail(ErrorCode::unsupported, "no file form goes by this ending", arguments.out,
+                "Use .plt, .hpgl, .svg, .dxf or .pdf");
+  }
   const auto layout = host::read_file(arguments.layout);
   if (!layout) return Failure(layout.error());
   const auto sheet = exchange::read_layout_sheet(*layout);
@@ -91,12 +88,7 @@ Result<workbench::LayoutCut> cut(const CutArguments& arguments) {
   const Context context(host::stop_after(-1), bar.sink());
   auto made = workbench::cut_layout(*sheet, *profile, {.seed = arguments.seed}, context);
   if (!made || arguments.out.empty()) return made;
-  const auto form = form_of(arguments.out);
-  if (!form) {
-    return fail(ErrorCode::unsupported, "no file form goes by this ending", arguments.out,
-                "Use .plt, .hpgl, .svg, .dxf or .pdf");
-  }
-  const auto bytes = workbench::file_of(*made, *form, now());
+  const auto bytes = workbench::file_of(*made, *form, workbench::now());
   if (!bytes) return Failure(bytes.error());
   if (auto written = host::write_file(arguments.out, *bytes); !written) {
     return Failure(written.error());

@@ -56,6 +56,12 @@ Result<LayoutCut> cut_layout(const exchange::LayoutSheet& sheet,
   cut.moved.x = nudge(box.low.x, profile.margins.lead.value);
   cut.moved.y = nudge(box.low.y, profile.margins.low.value);
   const double top = (profile.media_width - profile.margins.high).value;
+  if (box.height() > top - profile.margins.low.value) {
+    return fail(ErrorCode::invalid_input,
+                format("the pieces lie {:.1f} mm wide, but the machine reaches {:.1f} mm",
+                       box.height(), top - profile.margins.low.value),
+                sheet.name, "Lay them out for the width of this machine less its margins");
+  }
   if (box.high.y + cut.moved.y > top) cut.moved.y = top - box.high.y;
 
   cutting::CutJob job;
