@@ -82,6 +82,19 @@ Result<Ring> checked_ring(Ring ring, const char* what) {
   return ring;
 }
 
+/// The first hole that another holds, or kNobody; the rings are known not to meet.
+std::size_t hole_in_hole(const Polygon& polygon) {
+  std::vector<Box> boxes;
+  for (const Ring& hole : polygon.holes) boxes.push_back(bounding_box(std::span(hole)));
+  for (std::size_t i = 0; i < boxes.size(); ++i) {
+    for (std::size_t j = 0; j < boxes.size(); ++j) {
+      if (i == j || !boxes[j].contains(boxes[i].low) || !boxes[j].contains(boxes[i].high)) continue;
+      if (side_of(std::span(polygon.holes[j]), polygon.holes[i].front()) == Side::inside) return i;
+    }
+  }
+  return kNobody;
+}
+
 struct Turn {
   double cosine, sine;
 };
@@ -198,6 +211,10 @@ Result<Polygon> make_polygon(Ring outer, std::vector<Ring> holes) {
                        edge.from.y),
                 edge.ring == 0 ? "outline" : format("hole {}", edge.ring),
                 "Redraw it as one simple closed curve");
+  }
+  if (const std::size_t inner = hole_in_hole(polygon); inner != kNobody) {
+    return fail(ErrorCode::invalid_input, "a hole lies inside another hole",
+                format("hole {}", inner + 1));
   }
   return polygon;
 }

@@ -47,7 +47,8 @@ std::optional<Vec2> first_meeting(std::span<const Ring> rings);
 /// Checks and repairs orientation: drops repeated points and a repeated closing point, turns the
 /// outer ring counter-clockwise and holes clockwise.
 /// Errors (invalid_input): a coordinate that is not finite, fewer than 3 distinct points, zero
-/// area, a ring that crosses itself, rings that cross, a hole outside the outer ring.
+/// area, a ring that crosses itself, rings that cross, a hole outside the outer ring or in another
+/// hole.
 Result<Polygon> make_polygon(Ring outer, std::vector<Ring> holes = {});
 
 /// A rigid motion of the plane: turn counter-clockwise about the origin, then move. Never mirrors:

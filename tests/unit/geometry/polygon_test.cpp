@@ -26,6 +26,7 @@ TEST(MakePolygon, RefusesWhatIsNotARegion) {
   EXPECT_FALSE(make_polygon({{0, 0}, {1, 0}, {0, std::numeric_limits<double>::quiet_NaN()}}));
   EXPECT_FALSE(make_polygon(kSquare, {{{20, 20}, {21, 20}, {20, 21}}}));
   EXPECT_FALSE(make_polygon(kSquare, {{{1, 1}, {9, 1}, {20, 5}}}));
+  EXPECT_FALSE(make_polygon(kSquare, {{{1, 1}, {9, 1}, {5, 9}}, {{4, 2}, {6, 2}, {5, 4}}}));
 }
 
 TEST(SideOf, CountsTheBoundaryApart) {
