@@ -96,7 +96,8 @@ Panel made(const PanelDesign& design, const VehicleOptions& options) {
     base += hole.points.size();
   }
   const Chart chart = design.chart ? *design.chart : seen_along_mean_normal(outer.points);
-  panel.surface = triangulated(design.skin, loops, chart, {thin.edge, options.chord.value});
+  panel.surface = triangulated(design.skin, loops, chart,
+                               {thin.edge, options.chord.value, 0.3, design.least_edge});
   name_apart(panel.edges, panel.surface);
   if (options.scan) {
     Rng rng = rng_for(design.id, options.scan->seed);

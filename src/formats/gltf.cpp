@@ -112,7 +112,8 @@ Vec3 fitted_normal(const TriMesh& mesh, const std::vector<Vec3>& rough,
   for (VertexIndex b : near) {
     const Vec3 r = (mesh.points[b] - mesh.points[v]) / reach;
     const double x = dot(r, u), y = dot(r, w), z = dot(r, n);
-    const double weight = 1 / (0.2 + x * x + y * y);
+    const double away = x * x + y * y;
+    const double weight = 1 / (0.02 + away * away);
     const std::array<double, 6> row{x, y, x * x, x * y, y * y, z};
     for (std::size_t i = 0; i < 5; ++i) {
       for (std::size_t j = 0; j < 6; ++j) m[i][j] += weight * row[i] * row[j];

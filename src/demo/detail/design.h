@@ -23,6 +23,7 @@ struct PanelDesign {
   std::optional<Chart> chart;  ///< none: seen along its mean normal
   bool sensor = false;
   bool badge = false;
+  double least_edge = 8;  ///< triangles are not made finer than this, mm
 };
 
 /// The panels of the left half and of the middle. Left-hand ids end in "_left".

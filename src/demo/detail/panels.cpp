@@ -95,6 +95,8 @@ double door_rear(Vec3 p) {
   return p.x - x(p.z);
 }
 double sill_top(Vec3 p) { return p.z - 340; }
+/// The fender ends above the sill behind the wheel and runs down to the bottom in front of it.
+double fender_low(Vec3 p) { return std::fmax(sill_top(p), p.x - kHalfWheelbase); }
 double strip_top(Vec3 p) { return p.z - 388; }
 double sill_low(Vec3 p) { return p.z - 246; }
 double arch(Vec3 p) { return from_axle(p) - kArchRadius; }
@@ -306,8 +308,8 @@ void add_side(std::vector<PanelDesign>& out) {
                  Finish::gloss_paint,
                  {1480, 940, 830},
                  {gap("hood", hood_side), gap("lamp", head_lamp), gap("bumper", below_lamp),
-                  hem("arch", arch), gap("sill", sill_top), gap("door", door_front),
-                  gap("pillar", above_belt(0))},
+                  hem("arch", arch), gap("sill", fender_low), hem("bottom", bottom),
+                  gap("door", door_front), gap("pillar", above_belt(0))},
                  {cutout("turn lamp", turn), cutout("badge", plate)},
                  body,
                  6,
@@ -709,11 +711,12 @@ void add_glasshouse(std::vector<PanelDesign>& out) {
                  {-960, 556, 1540},
                  {gap("rail", bar, 0)},
                  {},
-                 pillow(bar, 3, 13, 20),
+                 pillow(bar, 3, 9, 20),
                  0,
                  view_along({0, 0.35, 0.94}),
                  false,
-                 false});
+                 false,
+                 16});
 
   const double cut_x = kMirror.x + 4;
   out.push_back({"mirror_face_left",
@@ -727,7 +730,8 @@ void add_glasshouse(std::vector<PanelDesign>& out) {
                  0,
                  {},
                  false,
-                 false});
+                 false,
+                 13});
   out.push_back(
       {"mirror_base_left",
        "Mirror base",

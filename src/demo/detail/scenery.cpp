@@ -161,7 +161,7 @@ TriMesh rim() {
       return Vec3{radius * std::cos(angle), out, radius * std::sin(angle)};
     };
     std::vector<std::array<Vec3, 4>> sections;
-    for (double r : {40.0, 90.0, 140.0, 190.0, 230.0, 252.0}) {
+    for (double r = 40; r < 253; r += 13.25) {
       const double half = 13 + 0.105 * (r - 40), out = -6 - 22 * std::pow(1 - (r - 40) / 230, 2);
       sections.push_back({at(r, -half, out - 30), at(r, -half + 3, out), at(r, half - 3, out),
                           at(r, half, out - 30)});

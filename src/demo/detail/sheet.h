@@ -67,8 +67,10 @@ Chart view_along(Vec3 out);
 Chart round_axis(Vec3 origin, Vec3 axis, Vec3 out, double radius);
 
 struct MeshOptions {
-  double edge = 40;
-  double chord = 0.6;
+  double edge = 40;    ///< greatest length of an edge, mm
+  double chord = 0.6;  ///< greatest departure of an edge from the skin, mm
+  double turn = 0.3;   ///< greatest turn of the normal along an edge, radians
+  double least = 8;    ///< edges this short are left, mm
 };
 
 /// Triangles over the part of the skin within the loops (first the outer one); the loops' points

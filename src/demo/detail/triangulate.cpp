@@ -45,6 +45,7 @@ class Sheet {
   void bridge(std::vector<int>& ring, const std::vector<int>& hole) const;
   void lift(Vertex& vertex) const;
   void look(Vertex& vertex) const;
+  [[nodiscard]] double size_at(Vec3 p) const;
   bool split_long_edges();
   void split(int face, int i, double part);
   bool may_flip(int face, int i) const;
@@ -74,6 +75,7 @@ class Sheet {
   const MeshOptions& options_;
   std::vector<Vertex> vertices_;
   std::vector<Face> faces_;
+  std::vector<int> fine_rim_;  ///< boundary vertices that want shorter edges than the inside
 };
 
 void Sheet::add_loop(const std::vector<Vec3>& loop) {
@@ -88,6 +90,7 @@ void Sheet::add_loop(const std::vector<Vec3>& loop) {
     vertex.size = std::fmin(options_.edge, 1.2 * near);
     vertex.fixed = true;
     look(vertex);
+    if (vertex.size < 0.95 * options_.edge) fine_rim_.push_back(static_cast<int>(vertices_.size()));
     vertices_.push_back(vertex);
   }
 }
@@ -212,6 +215,14 @@ void Sheet::look(Vertex& vertex) const {
   vertex.slope = dot(g, chart_.point(vertex.q, vertex.depth + 1) - vertex.p);
 }
 
+/// Wanted edge length: that of the boundary near by, growing away from it.
+double Sheet::size_at(Vec3 p) const {
+  constexpr double kGrowth = 0.35;
+  double size = options_.edge;
+  for (int v : fine_rim_) size = std::fmin(size, at(v).size + kGrowth * distance(p, at(v).p));
+  return size;
+}
+
 void Sheet::split(int t, int i, double part) {
   const auto k = static_cast<std::size_t>(i);
   const int a = face(t).v[k], b = face(t).v[(k + 1) % 3], c = face(t).v[(k + 2) % 3];
@@ -222,13 +233,12 @@ void Sheet::split(int t, int i, double part) {
   const int uc = face(u).next[(j + 1) % 3], ub = face(u).next[(j + 2) % 3];  // facing c and b
 
   Vertex middle;
-  const double edge = distance(at(b).p, at(c).p);
   middle.q = (1 - part) * at(b).q + part * at(c).q;
   middle.depth = (1 - part) * at(b).depth + part * at(c).depth;
-  middle.size = std::fmin(options_.edge, std::fmin(at(b).size, at(c).size) + 0.2 * edge);
   middle.slope = 0.5 * (at(b).slope + at(c).slope);
   lift(middle);
   look(middle);
+  middle.size = size_at(middle.p);
   const int m = static_cast<int>(vertices_.size());
   vertices_.push_back(middle);
 
@@ -256,8 +266,11 @@ bool Sheet::split_long_edges() {
       const double edge = distance(vb.p, vc.p);
       const double wanted = 1.35 * 0.5 * (vb.size + vc.size);
       const double bend = std::acos(std::clamp(dot(vb.normal, vc.normal), -1.0, 1.0));
-      const double excess =
-          std::fmax(edge / wanted, edge > 7 ? edge * bend / 8 / options_.chord : 0);
+      double excess = edge / wanted;
+      if (edge > options_.least) {
+        excess =
+            std::fmax(excess, std::fmax(edge * bend / 8 / options_.chord, bend / options_.turn));
+      }
       if (excess > 1) edges.push_back({excess, t, b, c});
     }
   }
