@@ -95,7 +95,7 @@ void developables() {
 void caps() {
   const double alpha = 30 * kDegree;
   const std::string milnor = "Milnor 1969: not below 0.0461";
-  for (const std::size_t rings : {41u, 100u}) {
+  for (const std::size_t rings : {41u, 120u}) {
     const TriMesh mesh = test::cap(1000, alpha, rings);
     const auto even = laid(mesh, Mode::least_ratio);
     const double ratio = even ? even->stretch.log_ratio_max : 1;
@@ -180,7 +180,8 @@ void whole_files() {
 }
 
 void speed() {
-  for (const std::size_t side : {71u, 224u}) {
+  double before = 0;
+  for (const std::size_t side : {71u, 224u, 708u}) {
     const TriMesh mesh = test::hood(1500, 1200, 25, 60, 1.2, side, side);
     const double start = processor_seconds();
     const auto flat = laid(mesh, Mode::neutral);
@@ -190,6 +191,12 @@ void speed() {
                  mesh.triangles.size()),
           flat ? format("{:.2f}, {:.9f}", seconds, flat->sd_mean) : "failed",
           "reported; the peer (CGAL) is not built here yet", "processor time", std::nullopt);
+    if (side == 708) {
+      const double exponent = std::log(seconds / before) / std::log(708.0 * 708 / (224 * 224));
+      print("hood-like panel, growth of the time from 100 k to 1 M triangles",
+            format("n^{:.2f}", exponent), "at most n^1.15", "the two rows above", exponent <= 1.15);
+    }
+    before = seconds;
   }
 }
 

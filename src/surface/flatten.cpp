@@ -25,10 +25,12 @@ using detail::NewtonOutcome;
 using detail::RestShape;
 
 /// Evening out ends when it would gain less than this share of the log ratio.
-constexpr double kLeastGain = 5e-4;
+constexpr double kLeastGain = 1e-4;
 
 /// Coarsening ends at so many triangles; the first shape is found there.
 constexpr std::size_t kCoarsest = 4000;
+/// Above so many triangles steps are solved for by multigrid, below by factorisation.
+constexpr std::size_t kMultigrid = 40000;
 /// Past this the flat shape is upright only in name.
 constexpr double kGreatestStretch = 1e6;
 /// Width to which the lips of a cut are parted where they would touch, mm: less than a knife's
@@ -86,10 +88,12 @@ Vec2 long_direction(const TriMesh& surface, std::span<const RestShape> shapes,
 
 /// The surface at one resolution, with what solving on it reuses.
 struct Level {
-  explicit Level(const TriMesh& mesh)
+  Level(const TriMesh& mesh, std::span<const detail::Coarsening> coarser)
       : surface(mesh),
         shapes(detail::rest_shapes(mesh)),
-        minimiser(mesh.triangles, shapes, mesh.points.size()) {}
+        minimiser(
+            mesh.triangles, shapes, mesh.points.size(),
+            mesh.triangles.size() > kMultigrid ? coarser : std::span<const detail::Coarsening>()) {}
 
   [[nodiscard]] StretchRange stretch_range(std::span<const Vec2> flat) const {
     double least = std::numeric_limits<double>::infinity();
@@ -202,7 +206,7 @@ class Flattener {
       if (depth < steps_.size()) flat_ = detail::refine(mesh, steps_[depth], flat_);
       const bool worth = mesh.triangles.size() > kLevelRatio * solved_on;
       if (depth > 0 && !worth) continue;
-      Level level(mesh);
+      Level level(mesh, std::span(steps_).subspan(depth));
       if (auto step = solve(level, solved_on == 0, depth == 0); !step) return step;
       solved_on = mesh.triangles.size();
     }

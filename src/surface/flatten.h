@@ -27,7 +27,7 @@ struct FlattenOptions {
   /// direction of the piece.
   std::optional<Vec3> grain;
   /// Upper bound on Newton steps in one go; reached only by hostile shapes.
-  std::size_t greatest_iterations = 300;
+  std::size_t greatest_iterations = 150;
 };
 
 /// Extremes of the stretch (panel length over film length) over all triangles and directions.

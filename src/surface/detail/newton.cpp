@@ -1,100 +1,21 @@
 #include "surface/detail/newton.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
+#include <optional>
 
 #include <Eigen/SparseCholesky>
 
 #include "base/assert.h"
+#include "surface/detail/block_matrix.h"
+#include "surface/detail/multigrid.h"
 
 namespace film::surface::detail {
 namespace {
 
-using Sparse = Eigen::SparseMatrix<double>;
-
-/// Where the blocks of one triangle go in the matrix's values: three corners, then three sides.
-struct Slots {
-  std::array<int, 3> corner;  // of the corner's 2x2 diagonal block, in the corner's first column
-  std::array<int, 3> first;   // of the side's off-diagonal block, first column
-  std::array<int, 3> second;  // ... and second column
-};
-
-/// Lower triangle of a symmetric matrix of 2x2 blocks, one for each vertex and each edge.
-struct BlockMatrix {
-  Sparse values;
-  std::vector<Slots> slots;
-  std::vector<int> second_column;  // of each vertex: where its second column starts
-
-  BlockMatrix(std::span<const Triangle> triangles, std::size_t vertex_count);
-};
-
-BlockMatrix::BlockMatrix(std::span<const Triangle> triangles, std::size_t vertex_count) {
-  std::vector<int> start(vertex_count + 1, 0);
-  for (const Triangle& t : triangles) {
-    for (std::size_t k = 0; k < 3; ++k) ++start[std::min(t[k], t[(k + 1) % 3]) + 1];
-  }
-  for (std::size_t v = 0; v < vertex_count; ++v) start[v + 1] += start[v];
-  std::vector<VertexIndex> greater(static_cast<std::size_t>(start[vertex_count]));
-  std::vector<int> fill(start.begin(), start.end() - 1);
-  for (const Triangle& t : triangles) {
-    for (std::size_t k = 0; k < 3; ++k) {
-      const auto [low, high] = std::minmax(t[k], t[(k + 1) % 3]);
-      greater[static_cast<std::size_t>(fill[low]++)] = high;
-    }
-  }
-  std::vector<int> unique_end(vertex_count);
-  const auto dof = static_cast<Eigen::Index>(2 * vertex_count);
-  std::vector<int> outer(2 * vertex_count + 1, 0);
-  std::vector<int> first_column(vertex_count);
-  second_column.resize(vertex_count);
-  int at = 0;
-  for (std::size_t v = 0; v < vertex_count; ++v) {
-    const auto first = greater.begin() + start[v];
-    const auto last = greater.begin() + start[v + 1];
-    std::sort(first, last);
-    const auto count = static_cast<int>(std::unique(first, last) - first);
-    unique_end[v] = start[v] + count;
-    first_column[v] = at;
-    outer[2 * v] = at;
-    at += 2 + 2 * count;
-    second_column[v] = at;
-    outer[2 * v + 1] = at;
-    at += 1 + 2 * count;
-  }
-  outer[2 * vertex_count] = at;
-  values.resize(dof, dof);
-  values.resizeNonZeros(at);
-  std::copy(outer.begin(), outer.end(), values.outerIndexPtr());
-  int* row = values.innerIndexPtr();
-  for (std::size_t v = 0; v < vertex_count; ++v) {
-    const auto self = static_cast<int>(2 * v);
-    for (const int column : {0, 1}) {
-      if (column == 0) *row++ = self;
-      *row++ = self + 1;
-      for (int i = start[v]; i < unique_end[v]; ++i) {
-        const auto other = static_cast<int>(2 * greater[static_cast<std::size_t>(i)]);
-        *row++ = other;
-        *row++ = other + 1;
-      }
-    }
-  }
-  slots.reserve(triangles.size());
-  for (const Triangle& t : triangles) {
-    Slots s{};
-    for (std::size_t k = 0; k < 3; ++k) {
-      s.corner[k] = first_column[t[k]];
-      const auto [low, high] = std::minmax(t[k], t[(k + 1) % 3]);
-      const auto begin = greater.begin() + start[low];
-      const auto position = static_cast<int>(
-          std::lower_bound(begin, greater.begin() + unique_end[low], high) - begin);
-      s.first[k] = first_column[low] + 2 + 2 * position;
-      s.second[k] = second_column[low] + 1 + 2 * position;
-    }
-    slots.push_back(s);
-  }
-}
+/// How closely the multigrid solver solves for a step; Newton's method mends the rest.
+constexpr double kSolveTolerance = 3e-3;
 
 /// Smallest step > 0 along `move` at which the triangle loses its area; infinity if none.
 double step_to_flip(Vec2 a, Vec2 b, Vec2 da, Vec2 db) {
@@ -114,12 +35,14 @@ double step_to_flip(Vec2 a, Vec2 b, Vec2 da, Vec2 db) {
 }  // namespace
 
 struct Minimiser::Parts {
-  Parts(std::span<const Triangle> t, std::span<const RestShape> s, std::size_t vertices)
-      : triangles(t),
-        shapes(s),
-        matrix(t, vertices),
-        gradient(2 * static_cast<Eigen::Index>(vertices)) {
-    solver.analyzePattern(matrix.values);
+  Parts(std::span<const Triangle> t, std::span<const RestShape> s, std::size_t vertices,
+        std::span<const Coarsening> coarser)
+      : triangles(t), shapes(s), matrix(t, s, vertices) {
+    if (coarser.empty()) {
+      solver.analyzePattern(matrix.values);
+    } else {
+      multigrid.emplace(coarser);
+    }
     for (const RestShape& shape : shapes) area += shape.area;
   }
 
@@ -128,51 +51,20 @@ struct Minimiser::Parts {
     return shapes[t].map(flat[c[0]], flat[c[1]], flat[c[2]]);
   }
 
-  void assemble(std::span<const Vec2> flat, const Energy& energy) {
-    double* const values = matrix.values.valuePtr();
-    std::fill_n(values, matrix.values.nonZeros(), 0.0);
-    gradient.setZero();
-    for (std::size_t t = 0; t < triangles.size(); ++t) add(t, energy.derive(map(t, flat)), values);
-    // Rigid motions cost nothing: a trace on the diagonal keeps the factorisation away from 0/0.
-    double sum = 0;
-    for (Eigen::Index i = 0; i < matrix.values.outerSize(); ++i) {
-      sum += values[matrix.values.outerIndexPtr()[i]];
+  /// The Newton step at `flat`; nothing when the matrix could not be solved with.
+  std::optional<Eigen::VectorXd> direction(std::span<const Vec2> flat, const Energy& energy) {
+    matrix.assemble(flat, energy);
+    Eigen::VectorXd result;
+    if (multigrid) {
+      if (!multigrid->assemble(matrix, flat, energy)) return std::nullopt;
+      result = multigrid->solve(-matrix.gradient, kSolveTolerance);
+    } else {
+      solver.factorize(matrix.values);
+      if (solver.info() != Eigen::Success) return std::nullopt;
+      result = solver.solve(-matrix.gradient);
     }
-    const double trace = 1e-10 * sum / static_cast<double>(matrix.values.outerSize());
-    for (Eigen::Index i = 0; i < matrix.values.outerSize(); ++i) {
-      double& diagonal = values[matrix.values.outerIndexPtr()[i]];
-      diagonal += trace + 1e-12 * diagonal;
-    }
-  }
-
-  void add(std::size_t t, const Derivatives& e, double* values) {
-    const RestShape& s = shapes[t];
-    const double g[3][2] = {{-s.g1x - s.g2x, -s.g1y - s.g2y}, {s.g1x, s.g1y}, {s.g2x, s.g2y}};
-    const Triangle& c = triangles[t];
-    const Slots& slot = matrix.slots[t];
-    // For each corner i: area * H * (g_i (x) I), a 4x2 block.
-    Eigen::Matrix<double, 4, 2> hg[3];
-    for (std::size_t i = 0; i < 3; ++i) {
-      hg[i] = s.area * (g[i][0] * e.hessian.leftCols<2>() + g[i][1] * e.hessian.rightCols<2>());
-      const Eigen::Vector2d force =
-          s.area * (g[i][0] * e.gradient.col(0) + g[i][1] * e.gradient.col(1));
-      gradient.segment<2>(2 * static_cast<Eigen::Index>(c[i])) += force;
-    }
-    const auto block = [&](std::size_t row, std::size_t column) -> Mat2 {
-      return g[row][0] * hg[column].topRows<2>() + g[row][1] * hg[column].bottomRows<2>();
-    };
-    for (std::size_t i = 0; i < 3; ++i) {
-      const Mat2 own = block(i, i);
-      values[slot.corner[i]] += own(0, 0);
-      values[slot.corner[i] + 1] += own(1, 0);
-      values[matrix.second_column[c[i]]] += own(1, 1);
-      const std::size_t j = (i + 1) % 3;
-      const Mat2 off = c[i] < c[j] ? block(j, i) : block(i, j);
-      values[slot.first[i]] += off(0, 0);
-      values[slot.first[i] + 1] += off(1, 0);
-      values[slot.second[i]] += off(0, 1);
-      values[slot.second[i] + 1] += off(1, 1);
-    }
+    if (!result.allFinite()) return std::nullopt;
+    return result;
   }
 
   [[nodiscard]] double total(std::span<const Vec2> flat, const Energy& energy) const {
@@ -199,14 +91,14 @@ struct Minimiser::Parts {
   std::span<const Triangle> triangles;
   std::span<const RestShape> shapes;
   BlockMatrix matrix;
-  Eigen::VectorXd gradient;
   double area = 0;
   Eigen::SimplicialLDLT<Sparse, Eigen::Lower> solver;
+  std::optional<Multigrid> multigrid;
 };
 
 Minimiser::Minimiser(std::span<const Triangle> triangles, std::span<const RestShape> shapes,
-                     std::size_t vertex_count)
-    : parts_(std::make_unique<Parts>(triangles, shapes, vertex_count)) {}
+                     std::size_t vertex_count, std::span<const Coarsening> coarser)
+    : parts_(std::make_unique<Parts>(triangles, shapes, vertex_count, coarser)) {}
 Minimiser::~Minimiser() = default;
 Minimiser::Minimiser(Minimiser&&) noexcept = default;
 Minimiser& Minimiser::operator=(Minimiser&&) noexcept = default;
@@ -217,7 +109,7 @@ double Minimiser::total(std::span<const Vec2> flat, const Energy& energy) const 
 
 Result<NewtonOutcome> Minimiser::run(std::vector<Vec2>& flat, const Energy& energy,
                                      const NewtonGoal& goal, const Context& context) {
-  FILM_ASSERT(2 * static_cast<Eigen::Index>(flat.size()) == parts_->gradient.size());
+  FILM_ASSERT(2 * static_cast<Eigen::Index>(flat.size()) == parts_->matrix.gradient.size());
   NewtonOutcome outcome;
   std::vector<Vec2> move(flat.size());
   std::vector<Vec2> trial(flat.size());
@@ -226,15 +118,12 @@ Result<NewtonOutcome> Minimiser::run(std::vector<Vec2>& flat, const Energy& ener
   double slope_before = 0;
   while (outcome.steps < goal.greatest_steps) {
     if (context.stopped()) return fail(ErrorCode::cancelled, "stopped while flattening");
-    parts_->assemble(flat, energy);
-    parts_->solver.factorize(parts_->matrix.values);
-    if (parts_->solver.info() != Eigen::Success) return outcome;
-    const Eigen::VectorXd direction = parts_->solver.solve(-parts_->gradient);
-    if (!direction.allFinite()) return outcome;
-    const double slope = parts_->gradient.dot(direction);
+    const auto direction = parts_->direction(flat, energy);
+    if (!direction) return outcome;
+    const double slope = parts_->matrix.gradient.dot(*direction);
     for (std::size_t v = 0; v < flat.size(); ++v) {
       const auto i = 2 * static_cast<Eigen::Index>(v);
-      move[v] = {direction[i], direction[i + 1]};
+      move[v] = {(*direction)[i], (*direction)[i + 1]};
     }
     ++outcome.steps;
     const double share = goal.exponential ? std::clamp(-slope / energy_now, 0.0, 0.999) : 0.0;

@@ -9,6 +9,7 @@
 #include "base/context.h"
 #include "base/result.h"
 #include "surface/detail/energy.h"
+#include "surface/detail/hierarchy.h"
 #include "surface/detail/rest_shape.h"
 
 namespace film::surface::detail {
@@ -39,8 +40,10 @@ struct NewtonOutcome {
 /// 2015.
 class Minimiser {
  public:
+  /// With `coarser` levels of the same surface (hierarchy.h) steps are solved for by multigrid,
+  /// which pays above some hundred thousand triangles; without, by factorisation. All outlive this.
   Minimiser(std::span<const Triangle> triangles, std::span<const RestShape> shapes,
-            std::size_t vertex_count);
+            std::size_t vertex_count, std::span<const Coarsening> coarser = {});
   ~Minimiser();
   Minimiser(Minimiser&&) noexcept;
   Minimiser& operator=(Minimiser&&) noexcept;
