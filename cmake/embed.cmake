@@ -1,13 +1,15 @@
-# Puts every file of the built web page, gzipped, into the executable as read-only data, with a
-# table (path, begin, end) that server/embedded.h declares.
+# Puts every file of the built web page and the API's description, gzipped, into the target as
+# read-only data, with a table (path, begin, end) that server/embedded.h declares.
 function(film_embed_web target folder)
   find_package(Python3 REQUIRED COMPONENTS Interpreter)
   set(table ${PROJECT_BINARY_DIR}/embedded_web.cpp)
   set(bytes ${PROJECT_BINARY_DIR}/embedded_web.S)
+  set(description ${PROJECT_SOURCE_DIR}/docs/formats/openapi.yaml)
   file(GLOB_RECURSE files CONFIGURE_DEPENDS ${folder}/*)
   add_custom_command(OUTPUT ${table} ${bytes}
     COMMAND Python3::Interpreter ${PROJECT_SOURCE_DIR}/tools/embed_web.py ${folder} ${table} ${bytes}
-    DEPENDS ${files} ${PROJECT_SOURCE_DIR}/tools/embed_web.py
+            /api/v1/openapi.yaml=${description}
+    DEPENDS ${files} ${description} ${PROJECT_SOURCE_DIR}/tools/embed_web.py
     COMMENT "Embedding the web page")
   target_sources(${target} PRIVATE ${table} ${bytes})
 endfunction()

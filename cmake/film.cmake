@@ -36,13 +36,11 @@ function(film_library name)
   film_options(film_${name})
 endfunction()
 
-# The one executable: apps/filmwright with the built web page inside.
+# The one executable, with the built web page inside.
 function(film_program)
-  include(cmake/embed.cmake)
   file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/apps/*.cpp)
   add_executable(filmwright ${sources})
   target_link_libraries(filmwright PRIVATE film_cli film_server film_workbench film_store)
-  film_embed_web(filmwright ${PROJECT_SOURCE_DIR}/web/dist)
   film_options(filmwright)
 
   # The manual page and the completions are made by the program itself.

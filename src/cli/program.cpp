@@ -35,6 +35,7 @@ int run_program(int argc, char** argv) {
   add_cut_command(program, code);
   add_plan_command(program, code);
   add_glass_command(program, code);
+  add_serve_command(program, code);
   add_manual_command(program, code);
   add_completion_command(program, code);
   try {

@@ -46,6 +46,10 @@ Result<shop::Roll> choose_roll(store::Book& book, const std::string& film, const
 }
 
 Result<Plan> make_plan(store::Book& book, const LayoutOrder& order) {
+  if (!(order.seconds > 0 && order.seconds <= 86400)) {
+    return fail(ErrorCode::invalid_input, format("a search of {} seconds", order.seconds),
+                "seconds", "Search for 0.1 to 86400 seconds.");
+  }
   auto job = find_job(book, order.job);
   if (!job) return Failure(job.error());
   if (auto open = check_open(*job); !open) return Failure(open.error());
@@ -183,10 +187,6 @@ Result<LayoutView> keep(Workbench& workbench, const Plan& plan, LayoutView view,
 
 Result<LayoutView> lay_out_job(Workbench& workbench, const LayoutOrder& order,
                                const Context& context) {
-  if (!(order.seconds > 0 && order.seconds <= 86400)) {
-    return fail(ErrorCode::invalid_input, format("a search of {} seconds", order.seconds),
-                "seconds", "Search for 0.1 to 86400 seconds.");
-  }
   const auto plan =
       workbench.store().look([&order](store::Book& book) { return make_plan(book, order); });
   if (!plan) return Failure(plan.error());
@@ -223,6 +223,14 @@ Result<LayoutView> lay_out_job(Workbench& workbench, const LayoutOrder& order,
   view.problem = std::move(problem);
   view.pieces = std::move(*pieces);
   return keep(workbench, *plan, std::move(view), order.who);
+}
+
+Result<void> check_order(Workbench& workbench, const LayoutOrder& order) {
+  return workbench.store().look([&order](store::Book& book) -> Result<void> {
+    const auto plan = make_plan(book, order);
+    if (!plan) return Failure(plan.error());
+    return {};
+  });
 }
 
 Result<LayoutView> read_layout(Workbench& workbench, const std::string& job_id,

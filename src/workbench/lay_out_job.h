@@ -45,6 +45,10 @@ struct LayoutView {
 Result<LayoutView> lay_out_job(Workbench& workbench, const LayoutOrder& order,
                                const Context& context);
 
+/// Whether the order could begin: job, film and roll are there and the job is open. Errors: as
+/// lay_out_job.
+Result<void> check_order(Workbench& workbench, const LayoutOrder& order);
+
 /// The kept layout of one film (empty: the main one). Errors: not_found, io.
 Result<LayoutView> read_layout(Workbench& workbench, const std::string& job,
                                const std::string& film);

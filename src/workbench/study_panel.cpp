@@ -17,6 +17,7 @@
 #include "workbench/detail/study.h"
 #include "workbench/detail/study_bytes.h"
 #include "workbench/detail/study_cache.h"
+#include "workbench/flatten_mesh.h"
 
 namespace film::workbench {
 namespace {
@@ -111,6 +112,7 @@ Result<FlatPiece> make_flat_piece(const StudyTerms& terms, const shop::Panel& pa
   surface::FlattenOptions options;
   options.mode = surface::Mode::least_energy;
   options.film = terms.film.behaviour;
+  options.grain = usual_grain(clean.mesh);
   auto flattening = surface::flatten(clean.mesh, options, context);
   if (!flattening) return Failure(flattening.error());
   auto piece = make_piece(terms, panel, clean, flattening->flat, context);

@@ -1,0 +1,88 @@
+#include "server/serve.h"
+
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <memory>
+#include <thread>
+
+#include <CLI/CLI.hpp>
+
+#include "base/text.h"
+#include "cli/commands.h"
+#include "cli/output.h"
+#include "cli/program.h"
+#include "host/stop.h"
+#include "workbench/seed_demo.h"
+#include "workbench/workbench.h"
+
+namespace film::cli {
+namespace {
+
+struct ServeArguments {
+  std::string folder;
+  std::string address = "127.0.0.1";
+  std::uint16_t port = 8750;
+  bool demo = false;
+};
+
+/// Where a program keeps its data. Source: XDG Base Directory Specification, XDG_DATA_HOME.
+std::filesystem::path data_folder() {
+  if (const char* base = std::getenv("XDG_DATA_HOME"); base != nullptr && *base == '/') {
+    return std::filesystem::path(base) / "filmwright";
+  }
+  const char* home = std::getenv("HOME");
+  return std::filesystem::path(home == nullptr ? "." : home) / ".local/share/filmwright";
+}
+
+void say(const std::string& line) {
+  std::fputs((line + "\n").c_str(), stdout);
+  std::fflush(stdout);  // whoever started the server may be waiting for it in a pipe
+}
+
+int run(const ServeArguments& arguments) {
+  host::watch_interrupts();
+  const std::filesystem::path folder = arguments.folder.empty()
+                                           ? data_folder() / (arguments.demo ? "demo" : "shop")
+                                           : std::filesystem::path(arguments.folder);
+  const auto workbench = workbench::open_workbench(folder);
+  if (!workbench) return report(workbench.error());
+  if (arguments.demo) {
+    const auto demo = workbench::seed_demo(**workbench);
+    if (!demo) return report(demo.error());
+  }
+  server::ServeOptions options;
+  options.address = arguments.address;
+  options.port = arguments.port;
+  options.threads = std::max(1u, std::thread::hardware_concurrency());
+  options.version = FILM_VERSION;
+  options.files = server::embedded_files();
+  const auto served = server::serve(
+      **workbench, options,
+      [&folder](const std::string& address) {
+        say("Filmwright is at " + address);
+        say("Its book is in " + folder.string() + ". Stop it with Ctrl-C.");
+      },
+      host::interrupted);
+  return served ? kDone : report(served.error());
+}
+
+}  // namespace
+
+void add_serve_command(CLI::App& program, int& code) {
+  CLI::App* command = program.add_subcommand("serve", "Open the shop's pages in a browser");
+  const auto arguments = std::make_shared<ServeArguments>();
+  command->add_option("--data", arguments->folder,
+                      "Folder of the shop's book; made when missing (default: filmwright in the "
+                      "user's data folder)");
+  command->add_option("--port", arguments->port, "Port to listen on; 0 takes any free one")
+      ->capture_default_str();
+  command
+      ->add_option("--address", arguments->address, "Address to listen on; only this machine's own")
+      ->capture_default_str();
+  command->add_flag("--demo", arguments->demo, "Fill an empty book with the invented demo shop");
+  command->footer("Example: filmwright serve --demo --port 8750");
+  command->callback([arguments, &code] { code = run(*arguments); });
+}
+
+}  // namespace film::cli
