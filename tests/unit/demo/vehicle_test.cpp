@@ -8,6 +8,12 @@
 
 #include <gtest/gtest.h>
 
+#include "surface/clean.h"
+#include "surface/flatten.h"
+#include "surface/method.h"
+#include "surface/reach.h"
+#include "surface/strain.h"
+
 namespace film::demo {
 namespace {
 
@@ -192,6 +198,114 @@ TEST(DemoVehicle, IsAsLargeAsALargeEstate) {
   EXPECT_NEAR(high.y - low.y, 1950, 40);
   EXPECT_NEAR(high.z, 1590, 40);
   EXPECT_GT(low.z, 150);
+}
+
+double distance_to_segment(Vec3 p, Vec3 a, Vec3 b) {
+  const Vec3 ab = b - a;
+  const double t = std::clamp(dot(p - a, ab) / squared_length(ab), 0.0, 1.0);
+  return distance(p, a + t * ab);
+}
+
+double distance_to_boundary(Vec3 p, const TriMesh& mesh) {
+  double least = 1e9;
+  for (const auto& loop : boundary_loops(mesh)) {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      least = std::min(least, distance_to_segment(p, mesh.points[loop[i]],
+                                                  mesh.points[loop[(i + 1) % loop.size()]]));
+    }
+  }
+  return least;
+}
+
+TEST(DemoVehicle, BetweenNeighboursLieGapsOfAFewMillimetres) {
+  struct Neighbours {
+    const char *panel, *stretch, *other;
+  };
+  for (const auto& [id, stretch, other] :
+       {Neighbours{"fender_left", "hood", "hood"},
+        {"fender_left", "door", "door_front_left"},
+        {"door_front_left", "rear door", "door_rear_left"},
+        {"door_rear_left", "quarter", "quarter_left"},
+        {"quarter_left", "bumper", "rear_bumper_corner_left"},
+        {"roof_rail_left", "roof", "roof"},
+        {"tailgate", "bumper", "rear_bumper"},
+        {"hood", "windscreen", "cowl"},
+        {"front_bumper", "corner left", "front_bumper_corner_left"},
+        {"charge_flap_left", "quarter", "quarter_left"}}) {
+    SCOPED_TRACE(std::string(id) + " " + stretch);
+    const Panel& p = panel(designed(), id);
+    const auto edge = std::find_if(p.edges.begin(), p.edges.end(),
+                                   [&](const auto& e) { return e.name == stretch; });
+    ASSERT_NE(edge, p.edges.end());
+    const std::size_t n = edge->path.size(), skip = n / 6;  // corners are rounded
+    for (std::size_t i = skip + 1; i + skip + 1 < n; ++i) {
+      const double gap =
+          distance_to_boundary(p.surface.points[edge->path[i]], panel(designed(), other).surface);
+      EXPECT_GE(gap, 2.7);
+      EXPECT_LE(gap, 5.3);
+    }
+  }
+}
+
+/// What the surface kernel makes of a panel with its usual film, from a 60 in roll.
+struct Judged {
+  surface::Flattening flattening;
+  surface::Reach reach;
+  surface::Method method;
+};
+
+Judged judged(const Panel& p) {
+  const Context context;
+  const auto clean = surface::clean(p.surface, {}, context);
+  EXPECT_TRUE(clean) << p.id << ": " << (clean ? "" : clean.error().message());
+  if (!clean) return {};
+  EXPECT_TRUE(clean->mends.empty()) << p.id << ": " << clean->mends.front();
+  surface::FlattenOptions options;
+  options.mode = surface::Mode::least_energy;
+  if (p.side == Side::centre) options.grain = Vec3{1, 0, 0};
+  auto flat = surface::flatten(clean->mesh, options, context);
+  EXPECT_TRUE(flat) << p.id << ": " << (flat ? "" : flat.error().message());
+  if (!flat) return {};
+  const auto strain = surface::report_strain(clean->mesh, flat->flat, options.film);
+  const auto reach = surface::reach(flat->flat, options.film, {});
+  return {*flat, reach, surface::choose_method(clean->mesh, strain, reach, options.film)};
+}
+
+bool mentions(const surface::Method& method, const std::string& word) {
+  return std::any_of(method.reasons.begin(), method.reasons.end(), [&](const std::string& reason) {
+    return reason.find(word) != std::string::npos;
+  });
+}
+
+TEST(DemoVehicle, TheHoodIsReachedByALittleStretchAndIsBulkForItsLip) {
+  // Common practice, no source: a hood a little over 60 in wide is reached by stretching about
+  // half an inch; a hood whose front edge curls into a lip is better laid as a bulk sheet.
+  const Judged hood = judged(panel(designed(), "hood"));
+  EXPECT_TRUE(hood.reach.fits);
+  EXPECT_GT(hood.reach.width.inches(), 60);
+  EXPECT_GT(hood.reach.stretch_needed, 1);
+  EXPECT_LT(hood.reach.stretch_needed, 1.01);
+  EXPECT_EQ(hood.method.choice, surface::Choice::bulk);
+  EXPECT_TRUE(mentions(hood.method, "lip"));
+}
+
+TEST(DemoVehicle, DoorsAreCutBeforehandAndBumperCornersAreNot) {
+  for (const char* id : {"door_front_left", "door_rear_left"}) {
+    EXPECT_EQ(judged(panel(designed(), id)).method.choice, surface::Choice::precut) << id;
+  }
+  for (const char* id : {"front_bumper_corner_left", "rear_bumper_corner_left"}) {
+    EXPECT_EQ(judged(panel(designed(), id)).method.choice, surface::Choice::bulk) << id;
+  }
+}
+
+TEST(DemoVehicle, EveryPanelLiesFlatWithoutFlips) {
+  for (const Panel& p : designed().panels) {
+    if (p.side == Side::right) continue;  // mirror images
+    const Judged j = judged(p);
+    EXPECT_EQ(j.flattening.flips, 0u) << p.id;
+    EXPECT_EQ(j.flattening.boundary_crossings, 0u) << p.id;
+    EXPECT_TRUE(j.reach.fits) << p.id << " is " << j.reach.width.value << " mm wide";
+  }
 }
 
 TEST(DemoVehicle, TheSameOptionsGiveTheSameVehicle) { EXPECT_EQ(make_vehicle(), designed()); }
