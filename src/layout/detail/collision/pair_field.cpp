@@ -10,7 +10,7 @@ namespace film::layout::detail {
 namespace {
 
 /// Cells along the longer side; more make queries cheaper and building dearer.
-constexpr double kCellsAlong = 20;
+constexpr double kCellsAlong = 32;
 
 std::size_t lowest(std::span<const Vec2> ring) {
   std::size_t at = 0;
@@ -88,9 +88,9 @@ Ring inflated(Ring ring, double clearance, double widest_turn) {
   return out;
 }
 
-double squared_distance(const PairField::Segment& s, Vec2 p) {
+inline double squared_distance(const PairField::Segment& s, Vec2 p) {
   const Vec2 d = p - s.from;
-  const double t = std::clamp(dot(d, s.along), 0.0, s.length);
+  const double t = std::min(std::max(dot(d, s.along), 0.0), s.length);
   return squared_length(d - t * s.along);
 }
 
@@ -176,7 +176,7 @@ void PairField::fill_cells() {
   rows_ = static_cast<std::size_t>(std::clamp(std::ceil(box_.height() / side), 1.0, 64.0));
   per_x_ = static_cast<double>(columns_) / box_.width();
   per_y_ = static_cast<double>(rows_) / box_.height();
-  cells_.assign(columns_ * rows_, 0);
+  cells_.reserve(columns_ * rows_);
   std::vector<double> distances(segments_.size());
   for (std::size_t row = 0; row < rows_; ++row) {
     for (std::size_t column = 0; column < columns_; ++column) {
@@ -184,17 +184,13 @@ void PairField::fill_cells() {
       const auto y = static_cast<double>(row);
       const Box cell{{box_.low.x + x / per_x_, box_.low.y + y / per_y_},
                      {box_.low.x + (x + 1) / per_x_, box_.low.y + (y + 1) / per_y_}};
-      const std::size_t before = words_.size();
-      fill_cell(cell, distances);
-      if (words_.size() > before) {
-        cells_[row * columns_ + column] = static_cast<std::uint32_t>(before);
-      }
+      cells_.push_back(filled_cell(cell, distances));
     }
   }
 }
 
 /// Appends the words of one cell, or none when the cell is clear.
-void PairField::fill_cell(Box cell, std::vector<double>& distances) {
+PairField::Cell PairField::filled_cell(const Box& cell, std::vector<double>& distances) {
   const Vec2 centre = cell.centre();
   const double hx = cell.width() / 2 * (1 + 1e-9);
   const double hy = cell.height() / 2 * (1 + 1e-9);
@@ -226,8 +222,9 @@ void PairField::fill_cell(Box cell, std::vector<double>& distances) {
   }
   if (words_[start] == 0) {
     words_.resize(start);
-    return;
+    return {};
   }
+  const bool whole = words_[start] == 1 && words_[start + 1] == 0;
   double nearest = std::numeric_limits<double>::infinity();
   for (std::size_t i = 0; i < segments_.size(); ++i) {
     distances[i] = std::sqrt(squared_distance(segments_[i], centre));
@@ -240,6 +237,8 @@ void PairField::fill_cell(Box cell, std::vector<double>& distances) {
     if (distances[i] <= reach) words_.push_back(static_cast<std::uint32_t>(i));
   }
   words_[count] = static_cast<std::uint32_t>(words_.size() - count - 1);
+  const double least = whole ? std::max(0.0, nearest - std::hypot(hx, hy)) : 0.0;
+  return {static_cast<std::uint32_t>(start), static_cast<float>(least * (1 - 1e-6))};
 }
 
 std::size_t PairField::cell_of(Vec2 p) const {
@@ -248,10 +247,11 @@ std::size_t PairField::cell_of(Vec2 p) const {
   return std::min(row, rows_ - 1) * columns_ + std::min(column, columns_ - 1);
 }
 
-double PairField::depth_inside_box(Vec2 p) const {
-  const std::uint32_t start = cells_[cell_of(p)];
-  if (start == 0) return 0;
-  const std::uint32_t* word = words_.data() + start;
+double PairField::depth_inside_box(Vec2 p, double enough) const {
+  const Cell cell = cells_[cell_of(p)];
+  if (cell.start == 0) return 0;
+  if (static_cast<double>(cell.least) >= enough) return static_cast<double>(cell.least);
+  const std::uint32_t* word = words_.data() + cell.start;
   bool inside = false;
   for (std::uint32_t groups = *word++; groups > 0; --groups) {
     const std::uint32_t count = *word++;
@@ -275,7 +275,7 @@ double PairField::depth_inside_box(Vec2 p) const {
 
 void PairField::boundary_near(Vec2 p, std::vector<std::uint32_t>& out) const {
   if (!box_.contains(p)) return;
-  const std::uint32_t start = cells_[cell_of(p)];
+  const std::uint32_t start = cells_[cell_of(p)].start;
   if (start == 0) return;
   const std::uint32_t* word = words_.data() + start;
   for (std::uint32_t groups = *word++; groups > 0; --groups) word += *word + 1;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <limits>
 #include <span>
 #include <vector>
 
@@ -29,10 +30,12 @@ class PairField {
   /// computed on the boundary is clear whatever the rounding.
   PairField(const std::vector<Ring>& rings, double slack);
 
-  /// Depth at `p`, 0 when clear.
-  [[nodiscard]] double depth(Vec2 p) const {
+  /// Depth at `p`, 0 when clear. A depth known to be at least `enough` may be told as any value
+  /// not below `enough`; that is cheaper.
+  [[nodiscard]] double depth(Vec2 p,
+                             double enough = std::numeric_limits<double>::infinity()) const {
     if (!box_.contains(p)) return 0;
-    return depth_inside_box(p);
+    return depth_inside_box(p, enough);
   }
   [[nodiscard]] const Box& box() const { return box_; }
 
@@ -55,13 +58,18 @@ class PairField {
     std::uint32_t first, last;
   };
 
-  [[nodiscard]] double depth_inside_box(Vec2 p) const;
+  struct Cell {
+    std::uint32_t start = 0;  // of its words; 0 for a cell that is clear
+    float least = 0;          // no depth in a cell is less; 0 where some of it is clear
+  };
+
+  [[nodiscard]] double depth_inside_box(Vec2 p, double enough) const;
   [[nodiscard]] std::size_t cell_of(Vec2 p) const;
   void add_half_planes(const std::vector<Ring>& rings);
   void add_boundary(const std::vector<Ring>& rings);
   void clip(Vec2 from, Vec2 to, std::size_t own);
   void fill_cells();
-  void fill_cell(Box cell, std::vector<double>& distances);
+  Cell filled_cell(const Box& cell, std::vector<double>& distances);
 
   Box box_;
   std::vector<HalfPlane> half_planes_;
@@ -73,10 +81,10 @@ class PairField {
   std::size_t rows_ = 1;
   double per_x_ = 0;  // cells per unit
   double per_y_ = 0;
-  // For each cell, where its words start; 0 for a cell that is clear. Words: number of groups,
+  std::vector<Cell> cells_;
+  // Words: number of groups,
   // then for each group a count and that many half-planes; number of segments, then those. A point
   // is inside when it is inside all half-planes of one group.
-  std::vector<std::uint32_t> cells_;
   std::vector<std::uint32_t> words_{0};
 };
 

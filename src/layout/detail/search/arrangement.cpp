@@ -171,7 +171,8 @@ double Arrangement::value_at(const std::vector<Obstacle>& obstacles, Vec2 p, dou
   for (const Obstacle& o : obstacles) {
     if (p.x <= o.low_x || p.x >= o.high_x || p.y <= o.low_y || p.y >= o.high_y) continue;
     const Vec2 d = p - o.at;
-    const double depth = o.field->depth({o.c * d.x + o.s * d.y, o.c * d.y - o.s * d.x});
+    const double depth =
+        o.field->depth({o.c * d.x + o.s * d.y, o.c * d.y - o.s * d.x}, (bound - sum) / o.weight);
     if (depth > 0) {
       sum += o.weight * depth;
       if (sum >= bound) return sum;
