@@ -162,8 +162,9 @@ class Search {
   }
 
   void search() {
+    if (best_.placements.size() > kMostSearched) return;
     Engine engine(laid_);
-    if (best_.placements.size() > kMostSearched || engine.field_count() > kMostFields) return;
+    if (engine.field_count() > kMostFields) return;
     engine.make_fields(context_);
     if (context_.stopped()) return;
     std::vector<PlacedPiece> pieces = best_.placements;
