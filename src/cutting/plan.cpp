@@ -101,12 +101,17 @@ std::vector<Step> order_frame(Vec2 from, const Frame& frame, const CutOptions& o
   double least = std::numeric_limits<double>::infinity();
   for (int round = 0; round < kOrderRounds; ++round) {
     std::vector<Vec2> points;
+    std::vector<detail::Ends> ends;
     for (std::size_t i = 0; i < start.size(); ++i) {
       const Step step{&frame.lines[i], start[i]};
-      points.push_back(0.5 * (step.entry() + step.exit()));
+      ends.push_back({step.entry(), step.exit()});
+      points.push_back(0.5 * (ends.back().entry + ends.back().exit));
     }
-    const auto order =
-        detail::short_order(from, points, frame.before, options.seed, iterations, context);
+    auto order = detail::short_order(from, points, frame.before, options.seed, iterations, context);
+    // Only slits are entered and left at different points.
+    const bool directed = std::any_of(ends.begin(), ends.end(),
+                                      [](const detail::Ends& e) { return e.entry != e.exit; });
+    if (directed) detail::polish(from, ends, frame.before, order);
     const auto chosen = detail::best_starts(from, frame.lines, order);
     std::vector<Step> steps;
     for (std::size_t k = 0; k < order.size(); ++k) {

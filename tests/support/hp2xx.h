@@ -5,7 +5,6 @@
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
-#include <iterator>
 #include <optional>
 #include <sstream>
 #include <string>
@@ -42,9 +41,10 @@ inline std::optional<Bitmap> read_pbm(const std::filesystem::path& path) {
   Bitmap map;
   if (!(file >> magic >> map.width >> map.height) || magic != "P4") return std::nullopt;
   file.get();
-  map.rows.assign(std::istreambuf_iterator<char>(file), {});
   const auto stride = static_cast<std::size_t>((map.width + 7) / 8);
-  if (map.rows.size() < stride * static_cast<std::size_t>(map.height)) return std::nullopt;
+  map.rows.resize(stride * static_cast<std::size_t>(map.height));
+  if (!file.read(map.rows.data(), static_cast<std::streamsize>(map.rows.size())))
+    return std::nullopt;
   return map;
 }
 
@@ -126,8 +126,47 @@ struct PictureCheck {
   double resolution = 0;   ///< size of a pixel
 };
 
-/// Draws the file strip by strip along the roll and compares each with the planned way of the
-/// knife's axis. The machine must not turn or mirror (its x runs along the roll).
+/// Furthest that ink reaches beyond half a pen from the plan, mm; counts the black pixels.
+inline double ink_beyond(const Hp2xx& other, const Bitmap& map, const Box& window,
+                         const std::vector<Polyline>& plan, std::size_t& pixels) {
+  SegmentGrid lines(other.half_pen() + 20 * other.pixel());
+  for (const Polyline& stroke : plan) lines.add(stroke, false);
+  double most = 0;
+  const std::size_t stride = (static_cast<std::size_t>(map.width) + 7) / 8;
+  for (std::size_t byte = 0; byte < stride * static_cast<std::size_t>(map.height); ++byte) {
+    if (map.rows[byte] == 0) continue;
+    const int row = static_cast<int>(byte / stride);
+    for (int bit = 0; bit < 8; ++bit) {
+      const int column = static_cast<int>(8 * (byte % stride)) + bit;
+      if (!map.at(column, row)) continue;
+      ++pixels;
+      const double away = lines.distance_to(other.place(column, row, map, window));
+      most = std::max(most, std::fmin(away, 1e6) - other.half_pen());
+    }
+  }
+  return most / formats::kHpglUnitsPerMm;
+}
+
+/// Length of the plan without ink within a pixel, mm.
+inline double plan_without_ink(const Hp2xx& other, const Bitmap& map, const Box& window,
+                               const std::vector<Polyline>& plan) {
+  double missing = 0;
+  for (const Polyline& stroke : plan) {
+    for (std::size_t i = 1; i < stroke.size(); ++i) {
+      const double side = distance(stroke[i - 1], stroke[i]);
+      const int steps = 1 + static_cast<int>(side / other.pixel());
+      for (int k = 0; k <= steps; ++k) {
+        const double t = static_cast<double>(k) / steps;
+        const Vec2 p = stroke[i - 1] + t * (stroke[i] - stroke[i - 1]);
+        if (!other.inked(p, map, window)) missing += side / steps;
+      }
+    }
+  }
+  return missing / formats::kHpglUnitsPerMm;
+}
+
+/// Draws the file and compares the picture with the planned way of the knife's axis. The machine
+/// must not turn or mirror (its x runs along the roll).
 inline PictureCheck compare_with_hp2xx(const std::string& bytes, const cutting::CutPlan& plan,
                                        const cutting::MachineProfile& profile,
                                        const std::filesystem::path& folder, int dpi) {
@@ -136,59 +175,26 @@ inline PictureCheck compare_with_hp2xx(const std::string& bytes, const cutting::
   if (!other.ready()) return check;
   check.resolution = other.pixel() / formats::kHpglUnitsPerMm;
   // The plan in plotter units, not rounded.
-  const cutting::MachineFrame frame(profile, plan.media);
-  const Vec2 origin = frame.to_roll({0, 0});
+  const Vec2 origin = cutting::MachineFrame(profile, plan.media).to_roll({0, 0});
   std::vector<Polyline> strokes;
   Box range;
   const auto add = [&](const cutting::Stroke& stroke) {
     Polyline units;
     for (const Vec2 p : stroke.axis) units.push_back(formats::kHpglUnitsPerMm * (p - origin));
-    if (!units.empty()) strokes.push_back(units);
     range.add(bounding_box(units));
+    strokes.push_back(std::move(units));
   };
   add(plan.alignment);
   for (const auto& contour : plan.contours) {
     for (const auto& stroke : contour.strokes) add(stroke);
   }
-  const double near = other.half_pen() + 20 * other.pixel();
-  SegmentGrid lines(near);
-  for (const Polyline& stroke : strokes) lines.add(stroke, false);
-
-  constexpr double kStrip = 80'000;  // units: 2 m
-  for (double x = std::floor(range.low.x) - 40; x < range.high.x + 40; x += kStrip) {
-    const Box window{
-        {x, std::floor(range.low.y) - 40},
-        {std::min(x + kStrip, std::ceil(range.high.x) + 40), std::ceil(range.high.y) + 40}};
-    const auto map = other.draw(bytes, window);
-    if (!map) return check;
-    for (int row = 0; row < map->height; ++row) {
-      const std::size_t stride = (static_cast<std::size_t>(map->width) + 7) / 8;
-      for (std::size_t byte = 0; byte < stride; ++byte) {
-        if (map->rows[static_cast<std::size_t>(row) * stride + byte] == 0) continue;
-        for (int bit = 0; bit < 8; ++bit) {
-          const int column = static_cast<int>(8 * byte) + bit;
-          if (!map->at(column, row)) continue;
-          ++check.pixels;
-          const Vec2 p = other.place(column, row, *map, window);
-          const double away = std::fmin(lines.distance_to(p), 1e6) - other.half_pen();
-          check.stray = std::max(check.stray, away / formats::kHpglUnitsPerMm);
-        }
-      }
-    }
-    for (const Polyline& stroke : strokes) {
-      for (std::size_t i = 1; i < stroke.size(); ++i) {
-        const int steps = 1 + static_cast<int>(distance(stroke[i - 1], stroke[i]) / other.pixel());
-        const double step = distance(stroke[i - 1], stroke[i]) / steps;
-        for (int k = 0; k <= steps; ++k) {
-          const Vec2 p =
-              stroke[i - 1] + (static_cast<double>(k) / steps) * (stroke[i] - stroke[i - 1]);
-          const bool here = p.x >= window.low.x && p.x < window.high.x;
-          if (here && !other.inked(p, *map, window))
-            check.missing += step / formats::kHpglUnitsPerMm;
-        }
-      }
-    }
-  }
+  // hp2xx draws the whole file even when its window is set smaller.
+  const Box window{{std::floor(range.low.x) - 40, std::floor(range.low.y) - 40},
+                   {std::ceil(range.high.x) + 40, std::ceil(range.high.y) + 40}};
+  const auto map = other.draw(bytes, window);
+  if (!map) return check;
+  check.stray = ink_beyond(other, *map, window, strokes, check.pixels);
+  check.missing = plan_without_ink(other, *map, window, strokes);
   check.drawn = true;
   return check;
 }

@@ -11,27 +11,52 @@
 /// Lower bound and plain orders for open paths through points, apart from the planner's search.
 namespace film::test {
 
-/// Length of the path start, points in order.
-inline double path_length(Vec2 start, const std::vector<Vec2>& points,
-                          const std::vector<std::size_t>& order) {
+/// A place that is entered at one point and left at another.
+struct Stop {
+  Vec2 entry;
+  Vec2 exit;
+};
+
+inline std::vector<Stop> stops_at(const std::vector<Vec2>& points) {
+  std::vector<Stop> stops;
+  for (const Vec2 p : points) stops.push_back({p, p});
+  return stops;
+}
+
+/// Length of the way from `start` to the stops in order, between them only.
+inline double path_length(Vec2 start, const std::vector<Stop>& stops) {
   double sum = 0;
-  for (const std::size_t i : order) {
-    sum += distance(start, points[i]);
-    start = points[i];
+  for (const Stop& stop : stops) {
+    sum += distance(start, stop.entry);
+    start = stop.exit;
   }
   return sum;
 }
 
-/// No path from `start` through all points is shorter. A path is a spanning tree in which the start
+/// Length of the path start, points in order.
+inline double path_length(Vec2 start, const std::vector<Vec2>& points,
+                          const std::vector<std::size_t>& order) {
+  std::vector<Stop> stops;
+  for (const std::size_t i : order) stops.push_back({points[i], points[i]});
+  return path_length(start, stops);
+}
+
+/// No path from `start` through all stops is shorter. A path is a spanning tree in which the start
 /// and one other node have one edge and all others two; with a weight on each node's edges the
-/// least spanning tree bounds it from below, and the weights are raised by subgradient steps.
+/// least spanning tree bounds it from below, and the weights are raised by subgradient steps. An
+/// edge costs the shorter of its two directions.
 /// Source: M. Held, R. Karp, "The traveling-salesman problem and minimum spanning trees", Oper.
 /// Res. 18, 1970, and part II, Math. Program. 1, 1971, for open paths.
-inline double path_bound(Vec2 start, const std::vector<Vec2>& points, double upper,
+inline double path_bound(Vec2 start, const std::vector<Stop>& stops, double upper,
                          int rounds = 400) {
-  std::vector<Vec2> at{start};
-  at.insert(at.end(), points.begin(), points.end());
+  std::vector<Stop> at{{start, start}};
+  at.insert(at.end(), stops.begin(), stops.end());
   const std::size_t n = at.size();
+  const auto between = [&](std::size_t a, std::size_t b) {
+    const double there = distance(at[a].exit, at[b].entry);
+    const double back = distance(at[b].exit, at[a].entry);
+    return a == 0 ? there : b == 0 ? back : std::min(there, back);
+  };
   std::vector<double> weight(n, 0);
   double best = 0;
   double step = 1;
@@ -56,7 +81,7 @@ inline double path_bound(Vec2 start, const std::vector<Vec2>& points, double upp
         ++degree[parent[v]];
       }
       for (std::size_t i = 0; i < n; ++i) {
-        const double cost = distance(at[v], at[i]) + weight[v] + weight[i];
+        const double cost = between(v, i) + weight[v] + weight[i];
         if (in[i] == 0 && cost < key[i]) {
           key[i] = cost;
           parent[i] = v;

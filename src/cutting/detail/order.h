@@ -30,6 +30,17 @@ std::vector<std::size_t> short_order(Vec2 start, const std::vector<Vec2>& points
                                      const Precedences& before, std::uint64_t seed,
                                      std::size_t iterations, const Context& context);
 
+/// Where a line is entered and left.
+struct Ends {
+  Vec2 entry;
+  Vec2 exit;
+};
+
+/// Shortens an order at the true cost, which depends on the direction: from each exit to the next
+/// entry. Moves and reverses stretches until nothing helps. The order and its answer keep `before`.
+void polish(Vec2 start, const std::vector<Ends>& ends, const Precedences& before,
+            std::vector<std::size_t>& order);
+
 /// For lines in a given order, the best entry place of each (index into Line::starts): a shortest
 /// path through one layer of places a line. Exact for this order.
 std::vector<std::size_t> best_starts(Vec2 start, const std::vector<Line>& lines,
