@@ -22,9 +22,15 @@ using detail::Instance;
 using detail::Rebuild;
 
 // Work of one lane in one round: some milliseconds, so that what one finds soon helps the other.
-constexpr std::int64_t kProofWork = 3'000'000;
-constexpr std::int64_t kPlacements = 20'000;
-constexpr std::int64_t kRebuildWork = 400'000;
+constexpr std::int64_t kProofWork = 600'000;
+constexpr std::int64_t kPlacements = 200'000;
+constexpr std::int64_t kRebuildWork = 200'000;
+
+// Plans in the stock of the improving lane (many: slow to grow alike, good in the end) and of the
+// proving lane while its proof stands still (fewer: quicker, and different).
+constexpr std::size_t kStock = 300;
+constexpr std::size_t kSecondStock = 150;
+constexpr std::int64_t kPatience = 12;  // rounds without a better bound before the proof rests
 
 std::string names_of(const Project& project, const std::vector<std::size_t>& tasks) {
   std::string text;
@@ -83,7 +89,8 @@ class Search {
         engine_(instance, forced, options.seed),
         rebuild_(instance, options.seed + 1) {
     if (instance.forward_only) {
-      breed_ = std::make_unique<Breed>(instance, options.seed + 2);
+      breed_ = std::make_unique<Breed>(instance, kStock, options.seed + 2);
+      second_breed_ = std::make_unique<Breed>(instance, kSecondStock, options.seed + 4);
       accept(breed_->best());
     } else {
       second_ = std::make_unique<Engine>(instance, forced, options.seed + 3);
@@ -105,7 +112,10 @@ class Search {
     proven_ = proof_ends_;
     if (proof_plan) accept(*proof_plan);
     if (other_plan) accept(*other_plan);
-    lower_ = std::max(lower_, engine_.lower_bound());
+    if (engine_.lower_bound() > lower_) {
+      lower_ = engine_.lower_bound();
+      raised_at_ = rounds_;
+    }
     ++rounds_;
   }
 
@@ -144,8 +154,18 @@ class Search {
     return engine_.conflicts() + (second_ ? second_->conflicts() : 0);
   }
 
+  // A proof that has stood still far below the plan gets every fourth round only.
+  [[nodiscard]] bool proof_rests() const {
+    return second_breed_ && rounds_ - raised_at_ > kPatience && end_ - lower_ > 1 + end_ / 50 &&
+           rounds_ % 4 != 0;
+  }
+
   std::optional<std::vector<Time>> prove(const Context& context) {
-    const bool hopeful = rounds_ % 2 == 0;
+    if (proof_rests()) {
+      second_breed_->run(kPlacements, lower_, context);
+      return second_breed_->best();
+    }
+    const bool hopeful = rounds_ % 8 < 4;
     const Engine::Outcome outcome = engine_.search(kProofWork, hopeful, context);
     if (outcome == Engine::Outcome::exhausted) proof_ends_ = true;
     if (outcome == Engine::Outcome::solved) return engine_.starts();
@@ -159,11 +179,11 @@ class Search {
       }
       return std::nullopt;
     }
-    if (rounds_ % 2 == 0 || breed_->stale() < kPlacements * 20) {
+    if (rounds_ % 2 == 0 || breed_->stale() < kPlacements * kPatience) {
       breed_->run(kPlacements, lower_, context);
       return breed_->best();
     }
-    for (int k = 0; k < 5; ++k) {
+    for (int k = 0; k < 4; ++k) {
       if (auto found = rebuild_.attempt(best_, end_, kRebuildWork, context)) return found;
     }
     return std::nullopt;
@@ -180,7 +200,9 @@ class Search {
       second_->limit_end(end - 1);
       second_->follow(best_);
     }
-    if (breed_ && breed_->best_end() > end) breed_->adopt(best_);
+    for (Breed* breed : {breed_.get(), second_breed_.get()}) {
+      if (breed != nullptr && breed->best_end() > end) breed->adopt(best_);
+    }
   }
 
   const Project& project_;
@@ -188,12 +210,14 @@ class Search {
   Engine engine_;
   Rebuild rebuild_;
   std::unique_ptr<Breed> breed_;
+  std::unique_ptr<Breed> second_breed_;
   std::unique_ptr<Engine> second_;
   std::vector<Time> best_;
   Time end_ = kNever;
   bool proof_ends_ = false;
   bool proven_ = false;
   std::int64_t rounds_ = 0;
+  std::int64_t raised_at_ = 0;  // the round that last raised the proven bound
 };
 
 }  // namespace

@@ -4,8 +4,12 @@
 
 namespace film::planning::detail {
 
-Breed::Breed(const Instance& instance, std::uint64_t seed)
-    : instance_(instance), serial_(instance), rng_(seed), tail_(instance.tasks) {
+Breed::Breed(const Instance& instance, std::size_t stock_size, std::uint64_t seed)
+    : instance_(instance),
+      stock_size_(stock_size),
+      serial_(instance),
+      rng_(seed),
+      tail_(instance.tasks) {
   for (std::size_t k = instance.order.size(); k-- > 0;) {
     const std::size_t i = instance.order[k];
     tail_[i] = instance.duration[i];
@@ -66,7 +70,7 @@ void Breed::settle(Member member) {
   const auto worst = std::max_element(stock_.begin(), stock_.end(), better);
   if (better(member, *worst)) *worst = std::move(member);
   // A stock grown alike breeds nothing new: keep a few and start again.
-  if (stale() > static_cast<std::int64_t>(instance_.tasks * stock_size_) * 400) {
+  if (stale() > static_cast<std::int64_t>(instance_.tasks * stock_size_) * 150) {
     std::sort(stock_.begin(), stock_.end(), better);
     stock_.resize(1);
     if (stock_.front().end == best_end_ && rng_.below(2) == 0) stock_.clear();

@@ -20,7 +20,7 @@ namespace film::planning::detail {
 class Breed {
  public:
   /// `instance` must outlive it. At least one task.
-  Breed(const Instance& instance, std::uint64_t seed);
+  Breed(const Instance& instance, std::size_t stock_size, std::uint64_t seed);
 
   /// Goes on until about `placements` more tasks were placed, the best plan ends by `goal`, or the
   /// context says stop.
@@ -54,10 +54,10 @@ class Breed {
   }
 
   const Instance& instance_;
+  const std::size_t stock_size_;
   Serial serial_;
   Rng rng_;
   std::vector<Member> stock_;
-  std::size_t stock_size_ = 60;
   std::vector<Time> tail_;  // longest chain of lags from each start to the end of the plan
   std::vector<bool> used_;
   std::vector<Time> best_;

@@ -30,7 +30,7 @@ class Rebuild {
   const Instance& instance_;
   Rng rng_;
   std::vector<bool> loose_;
-  double share_ = 0.3;  // of the plan to take apart; adapts to how tries end
+  double share_ = 0.2;  // of the plan to take apart; adapts to how tries end
 };
 
 }  // namespace film::planning::detail
