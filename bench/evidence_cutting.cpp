@@ -235,7 +235,7 @@ void demo_figures() {
                 job.shapes.size(), plan->contours.size(), plan->frames, plan->media.high.x / 1000,
                 plan->cut_mm / 1000, plan->travel_mm / 1000, plan->estimated.value));
   blade_figures("demo vehicle", job, profile, 0.1);
-  hp2xx_figures("demo vehicle", job, profile, 254);
+  hp2xx_figures("demo vehicle", job, profile, 508);
   double planned = 0;
   double bound = 0;
   Vec2 from = plan->alignment.axis.empty() ? plan->home : plan->alignment.axis.back();

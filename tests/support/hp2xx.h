@@ -165,7 +165,39 @@ inline double plan_without_ink(const Hp2xx& other, const Bitmap& map, const Box&
   return missing / formats::kHpglUnitsPerMm;
 }
 
-/// Draws the file and compares the picture with the planned way of the knife's axis. The machine
+/// A part of a plot file and what was planned for it, in plotter units, not rounded.
+struct PlotPart {
+  std::string bytes;
+  std::vector<Polyline> strokes;
+};
+
+/// The file as one part, or, in the absolute form, whose strokes stand alone, a part for each
+/// frame: a long roll in one picture fine enough would not fit the memory.
+inline std::vector<PlotPart> parts_of(const std::string& bytes, const cutting::CutPlan& plan,
+                                      const cutting::MachineProfile& profile) {
+  const bool split = profile.coordinates == formats::HpglCoordinates::absolute && plan.frames > 1;
+  std::vector<PlotPart> parts(split ? plan.frames : 1);
+  const Vec2 origin = cutting::MachineFrame(profile, plan.media).to_roll({0, 0});
+  std::size_t next = bytes.find("\nPU");  // of the stroke's own first instruction
+  const auto add = [&](const cutting::Stroke& stroke, PlotPart& part) {
+    Polyline units;
+    for (const Vec2 p : stroke.axis) units.push_back(formats::kHpglUnitsPerMm * (p - origin));
+    part.strokes.push_back(std::move(units));
+    if (!split) return;
+    const std::size_t end = bytes.find("\nPU", next + 1);
+    if (part.bytes.empty()) part.bytes = "IN;SP1;";
+    part.bytes += bytes.substr(next, end - next);
+    next = end;
+  };
+  if (!plan.alignment.axis.empty()) add(plan.alignment, parts[0]);
+  for (const auto& contour : plan.contours) {
+    for (const auto& stroke : contour.strokes) add(stroke, parts[split ? contour.frame : 0]);
+  }
+  if (!split) parts[0].bytes = bytes;
+  return parts;
+}
+
+/// Draws the file and compares the pictures with the planned way of the knife's axis. The machine
 /// must not turn or mirror (its x runs along the roll).
 inline PictureCheck compare_with_hp2xx(const std::string& bytes, const cutting::CutPlan& plan,
                                        const cutting::MachineProfile& profile,
@@ -174,27 +206,18 @@ inline PictureCheck compare_with_hp2xx(const std::string& bytes, const cutting::
   Hp2xx other(folder, dpi);
   if (!other.ready()) return check;
   check.resolution = other.pixel() / formats::kHpglUnitsPerMm;
-  // The plan in plotter units, not rounded.
-  const Vec2 origin = cutting::MachineFrame(profile, plan.media).to_roll({0, 0});
-  std::vector<Polyline> strokes;
-  Box range;
-  const auto add = [&](const cutting::Stroke& stroke) {
-    Polyline units;
-    for (const Vec2 p : stroke.axis) units.push_back(formats::kHpglUnitsPerMm * (p - origin));
-    range.add(bounding_box(units));
-    strokes.push_back(std::move(units));
-  };
-  add(plan.alignment);
-  for (const auto& contour : plan.contours) {
-    for (const auto& stroke : contour.strokes) add(stroke);
+  for (const PlotPart& part : parts_of(bytes, plan, profile)) {
+    // hp2xx draws all that it is given even when its window is set smaller.
+    Box window;
+    for (const Polyline& stroke : part.strokes) window.add(bounding_box(stroke));
+    window = {{std::floor(window.low.x) - 40, std::floor(window.low.y) - 40},
+              {std::ceil(window.high.x) + 40, std::ceil(window.high.y) + 40}};
+    const auto map = other.draw(part.bytes, window);
+    if (!map) return check;
+    check.stray =
+        std::max(check.stray, ink_beyond(other, *map, window, part.strokes, check.pixels));
+    check.missing += plan_without_ink(other, *map, window, part.strokes);
   }
-  // hp2xx draws the whole file even when its window is set smaller.
-  const Box window{{std::floor(range.low.x) - 40, std::floor(range.low.y) - 40},
-                   {std::ceil(range.high.x) + 40, std::ceil(range.high.y) + 40}};
-  const auto map = other.draw(bytes, window);
-  if (!map) return check;
-  check.stray = ink_beyond(other, *map, window, strokes, check.pixels);
-  check.missing = plan_without_ink(other, *map, window, strokes);
   check.drawn = true;
   return check;
 }

@@ -31,6 +31,19 @@ INSTANTIATE_TEST_SUITE_P(Forms, EveryForm,
                                          formats::HpglCoordinates::relative,
                                          formats::HpglCoordinates::encoded));
 
+TEST(CompareWithHp2xx, TakesALongFileFrameByFrame) {
+  MachineProfile profile = test::plain_profile(0.5);
+  profile.max_frame_length = Mm{120};
+  const auto plan = plan_cut(test::torture_job(), profile, {});
+  ASSERT_TRUE(plan);
+  ASSERT_GT(plan->frames, 1u);
+  const auto check =
+      test::compare_with_hp2xx(emit_hpgl(*plan, profile).value(), *plan, profile, kFolder, 508);
+  ASSERT_TRUE(check.drawn);
+  EXPECT_LE(check.stray, 0.025 + check.resolution);
+  EXPECT_LE(check.missing, 0);
+}
+
 TEST(CompareWithHp2xx, NoticesAPlanThatWasMovedOrAContourLeftOut) {
   const MachineProfile profile = test::plain_profile(0.5);
   auto plan = plan_cut(test::torture_job(), profile, {});
