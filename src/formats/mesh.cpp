@@ -7,7 +7,8 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <memory>
+#include <cstring>
+#include <exception>
 #include <unordered_map>
 
 #include <assimp/Importer.hpp>
@@ -17,11 +18,12 @@
 
 #include "base/text.h"
 #include "base/units.h"
+#include "formats/detail/mesh_readers.h"
 
 namespace film::formats {
 namespace {
 
-constexpr std::size_t kGreatestCorners = 16'000'000;
+using detail::kGreatestCorners;
 
 double mm_per(MeshUnit unit) {
   switch (unit) {
@@ -228,30 +230,44 @@ Result<TriMesh> gather(const aiScene& scene, double scale) {
   return mesh;
 }
 
-Result<TriMesh> read_by_library(std::string_view bytes, MeshFormat kind, double scale) {
-  const char* const hint = kind == MeshFormat::ply   ? "ply"
-                           : kind == MeshFormat::stl ? "stl"
-                                                     : "glb";
+/// Errors unless there are faces and every coordinate is finite.
+Result<TriMesh> checked(Result<TriMesh> mesh) {
+  if (!mesh) return mesh;
+  for (std::size_t v = 0; v < mesh->points.size(); ++v) {
+    const Vec3& p = mesh->points[v];
+    if (std::isfinite(p.x) && std::isfinite(p.y) && std::isfinite(p.z)) continue;
+    return fail(ErrorCode::invalid_input,
+                format("vertex {} has a coordinate that is not a finite number", v + 1), {},
+                "Delete it or export the mesh again");
+  }
+  if (mesh->triangles.empty()) {
+    return fail(ErrorCode::invalid_input, "there are no faces in the file", {},
+                "Export the panel as a triangle surface");
+  }
+  return mesh;
+}
+
+Result<TriMesh> read_glb(std::string_view bytes, double scale) {
+  const auto refuse = [](std::string_view why) {
+    return fail(ErrorCode::invalid_input, format("the file is no readable glb: {}", why), {},
+                "Check that the file is whole, or export it again");
+  };
+  // Told lengths are held against the bytes before the library sees them.
+  if (bytes.size() < 20 || !bytes.starts_with("glTF")) return refuse("it does not begin as one");
+  std::uint32_t length = 0;
+  std::memcpy(&length, bytes.data() + 8, 4);
+  if (length > bytes.size()) return refuse("it is truncated");
   try {
     Assimp::Importer importer;
     importer.SetPropertyInteger(AI_CONFIG_PP_SBP_REMOVE,
                                 aiPrimitiveType_POINT | aiPrimitiveType_LINE);
-    const unsigned steps = aiProcess_Triangulate | aiProcess_SortByPType |
-                           (kind == MeshFormat::glb ? aiProcess_PreTransformVertices : 0u);
-    const aiScene* const scene =
-        importer.ReadFileFromMemory(bytes.data(), bytes.size(), steps, hint);
-    if (scene == nullptr) {
-      return fail(ErrorCode::invalid_input,
-                  format("the file is no readable {}: {}", hint, importer.GetErrorString()), {},
-                  "Check that the file is whole, or export it again");
-    }
-    auto mesh = gather(*scene, scale);
-    if (!mesh || kind == MeshFormat::ply) return mesh;
-    return joined_by_position(*mesh);
+    const aiScene* const scene = importer.ReadFileFromMemory(
+        bytes.data(), bytes.size(),
+        aiProcess_Triangulate | aiProcess_SortByPType | aiProcess_PreTransformVertices, "glb");
+    if (scene == nullptr) return refuse(importer.GetErrorString());
+    return gather(*scene, scale);
   } catch (const std::exception& error) {
-    return fail(ErrorCode::invalid_input,
-                format("the file is no readable {}: {}", hint, error.what()), {},
-                "Check that the file is whole, or export it again");
+    return refuse(error.what());
   }
 }
 
@@ -282,7 +298,11 @@ Result<TriMesh> read_mesh(std::string_view bytes, MeshFormat kind, MeshUnit unit
     return fail(ErrorCode::invalid_input, "the file is empty", {}, "Export the mesh again");
   }
   if (kind == MeshFormat::obj) return ObjReader(bytes, mm_per(unit)).run();
-  return read_by_library(bytes, kind, mm_per(unit));
+  if (kind == MeshFormat::ply) return checked(detail::read_ply(bytes, mm_per(unit)));
+  auto mesh = checked(kind == MeshFormat::stl ? detail::read_stl(bytes, mm_per(unit))
+                                              : read_glb(bytes, mm_per(unit)));
+  if (!mesh) return mesh;
+  return joined_by_position(*mesh);
 }
 
 std::string write_obj(const TriMesh& mesh, std::span<const Vec2> flat, MeshUnit unit) {

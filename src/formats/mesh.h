@@ -19,8 +19,8 @@ Result<MeshFormat> mesh_format_of(std::string_view file_name);
 enum class MeshUnit { m, mm, in };
 
 /// Reads a surface and brings it to mm. OBJ keeps vertex and face order exactly; polygons become
-/// fans; texture coordinates, normals, groups and materials are passed over. The other forms hold
-/// triangles by position; STL corners at the same place become one vertex.
+/// fans; texture coordinates, normals, groups and materials are passed over. PLY keeps
+/// order too; STL and GLB corners at the same place become one vertex.
 /// Errors: invalid_input (with the line for OBJ; nothing but points; truncated bytes), too_large
 /// (past 16 million corners). Coordinates that are not finite are refused.
 Result<TriMesh> read_mesh(std::string_view bytes, MeshFormat format, MeshUnit unit);
