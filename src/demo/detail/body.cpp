@@ -45,7 +45,7 @@ double flare(Vec3 p) {
 
 double top_of_body(double x, double y) {
   static const Curve middle{{-2560, 990}, {-2350, 1010}, {-2000, 1040}, {-1200, 1060},
-                            {300, 1060},  {600, 1042},   {900, 1012},   {1300, 986},
+                            {300, 1062},  {600, 1050},   {900, 1022},   {1300, 987},
                             {1700, 940},  {2050, 876},   {2250, 818},   {2360, 776}};
   const double ay = std::fabs(y);
   const double line = 590 - 0.14 * (x - 900);  // two edges that converge towards the nose
