@@ -87,6 +87,7 @@ Panel made(const PanelDesign& design, const VehicleOptions& options) {
   add_edges(panel.edges, outer, design.cuts, 0);
   std::size_t base = outer.points.size();
   for (const Cut& opening : design.openings) {
+    FILM_ASSERT(opening.side(design.inside) > 0);
     const std::vector<Cut> cut{opening};
     const TracedLoop hole =
         thinned(design.skin, trace(design.skin, cut, design.inside, {2, 0}), thin);

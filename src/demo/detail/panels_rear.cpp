@@ -14,9 +14,9 @@ void add_rear(std::vector<PanelDesign>& out) {
   const Field plate = end_box(0, 768, 300, 52, 24);
   const Field badge = end_box(0, 952, 62, 24, 23);
   const Field stop = [](Vec3 p) { return rounded_box(p.x + 2240, p.y, 12, 200, 10); };
-  add(out, "spoiler", "Roof spoiler", "roof", Finish::gloss_paint, {-2250, 0, 1490},
+  add(out, "spoiler", "Roof spoiler", "roof", Finish::gloss_paint, {-2205, 0, 1490},
       {gap("roof", roof_rear), gap("side", roof_side), gap("glass", spoiler_low)})
-      .open(cutout("stop lamp", stop))
+      .open(cutout("brake lamp", stop))
       .corners(8);
   add(out, "brake_lamp_high", "High brake lamp", "lamps", Finish::lamp, {-2240, 0, 1490},
       {gap("spoiler", stop, 1.5)})

@@ -69,6 +69,16 @@ std::size_t components(const TriMesh& mesh) {
   return roots.size();
 }
 
+/// Twice the vector area that a loop bounds: by the right-hand rule, the way the surface faces.
+Vec3 facing(const TriMesh& mesh, const std::vector<VertexIndex>& loop) {
+  Vec3 sum;
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    sum += cross(mesh.points[loop[i]] - mesh.points[loop[0]],
+                 mesh.points[loop[(i + 1) % loop.size()]] - mesh.points[loop[0]]);
+  }
+  return sum;
+}
+
 void expect_disk_with_holes(const Panel& p) {
   SCOPED_TRACE(p.id);
   ASSERT_FALSE(p.surface.triangles.empty());
@@ -89,6 +99,10 @@ void expect_disk_with_holes(const Panel& p) {
   const auto euler = static_cast<long>(p.surface.points.size()) - static_cast<long>(edges) +
                      static_cast<long>(p.surface.triangles.size());
   EXPECT_EQ(euler, 2 - static_cast<long>(loops.size()));
+  // Openings are run through the other way round.
+  for (std::size_t i = 1; i < loops.size(); ++i) {
+    EXPECT_LT(dot(facing(p.surface, loops[0]), facing(p.surface, loops[i])), 0) << "loop " << i;
+  }
 }
 
 void expect_covered_boundary(const Panel& p) {
