@@ -107,6 +107,13 @@ export const useCut = (job: string, film: string, made: boolean) =>
     enabled: made,
   });
 
+export const usePapers = (job: string) =>
+  useQuery({
+    queryKey: ["job", job, "papers"],
+    queryFn: async () =>
+      (await answerOf(client.GET("/jobs/{job}/papers", { params: { path: { job } } }))).papers,
+  });
+
 /** Everything known of the job is asked again: its state, layouts and knife paths. */
 export function useJobChanged(job: string) {
   const queries = useQueryClient();

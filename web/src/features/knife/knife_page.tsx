@@ -2,7 +2,7 @@ import { Button, Select } from "@mantine/core";
 import { useState } from "react";
 import { Link, useLocation, useSearch } from "wouter";
 import { cutFileAddress, type Cut, type Job, type Layout, type Profile } from "@/api/client";
-import { useCut, useFilms, useLayout, usePlanCut, useProfiles } from "@/api/queries";
+import { useCut, useFilms, useLayout, usePapers, usePlanCut, useProfiles } from "@/api/queries";
 import { FilmSelect } from "@/parts/film_select";
 import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
@@ -120,6 +120,7 @@ function CutFigures({ cut }: { cut: Cut }) {
 
 function Files({ job, film }: { job: string; film: string }) {
   const { words } = useReader();
+  const papers = usePapers(job);
   return (
     <div className={classes.files}>
       <Button
@@ -135,6 +136,13 @@ function Files({ job, film }: { job: string; film: string }) {
           <li key={form}>
             <a href={cutFileAddress(job, film, form)} download>
               {words.knifePage.forms[form]}
+            </a>
+          </li>
+        ))}
+        {papers.data?.map(({ id, title, href }) => (
+          <li key={id}>
+            <a href={href} target="_blank" rel="noreferrer">
+              {title}
             </a>
           </li>
         ))}
