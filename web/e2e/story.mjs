@@ -1,10 +1,9 @@
 import { readFile } from "node:fs/promises";
-import { colouredShare, expect } from "./watch.mjs";
+import { expect, expectColoured } from "./watch.mjs";
 
 const job = /\/jobs\/([^/]+)\//;
 
-export const stageReady = (page) =>
-  page.locator("[data-orbit][data-ready=true] canvas").waitFor({ timeout: 90_000 });
+export const stageReady = (page) => page.locator("[data-orbit][data-ready=true] canvas").waitFor();
 
 /** The number a figure shows, by its label: "46.7 ft" is 46.7. */
 async function figure(page, label) {
@@ -26,9 +25,7 @@ export const story = [
       await page.getByRole("heading", { level: 1, name: "Hood", exact: true }).waitFor();
       const map = page.getByRole("img", { name: /Flat piece of Hood/ });
       await map.waitFor();
-      await page.waitForTimeout(500);
-      const coloured = await colouredShare(map.locator("canvas").first());
-      expect(coloured > 0.05, `the strain map shows colour on ${coloured} of its pixels only`);
+      await expectColoured(map.locator("canvas").first(), 0.02);
       expect((await figure(page, "greatest stretch")) > 0, "the hood needs no stretch at all");
 
       // Pointing at the flat piece reads the strain there.
@@ -40,7 +37,7 @@ export const story = [
       const cards = page.getByRole("main").getByRole("button", { pressed: false });
       await cards.first().waitFor();
       const count = await figureFromHeading(page);
-      expect(count >= 90 && count <= 110, `${count} pieces; about a hundred are expected`);
+      expect(count >= 85 && count <= 110, `${count} pieces; about a hundred are expected`);
 
       await page.getByRole("link", { name: "Roll" }).click();
       await page.getByText("5 s", { exact: true }).click();
@@ -190,7 +187,7 @@ export async function openFirstJob(page, step, query = "") {
 
 /** Presses Tab until the element has the focus. */
 async function tabTo(page, element) {
-  await element.waitFor();
+  await element.and(page.locator(":not([disabled])")).waitFor();
   for (let presses = 0; presses < 200; presses++) {
     if (await element.evaluate((node) => node === document.activeElement)) return;
     await page.keyboard.press("Tab");

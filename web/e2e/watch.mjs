@@ -4,6 +4,9 @@ import AxeBuilder from "@axe-core/playwright";
 
 const pictureFolder = fileURLToPath(new URL("../../docs/pictures", import.meta.url));
 
+// Software rendering on a busy machine is slow; what never comes is told all the same.
+const patience = 90_000; // ms
+
 /**
  * Runs a test on a page of its own and fails it on any console error or warning, page error,
  * failed request or answer from 400 up, except those the test expects.
@@ -17,7 +20,7 @@ export async function withWatch(browser, address, test, pictures) {
     reducedMotion: "reduce",
     acceptDownloads: true,
   });
-  context.setDefaultTimeout(30_000);
+  context.setDefaultTimeout(patience);
   const page = await context.newPage();
   const faults = [];
   page.on("console", (message) => {
@@ -76,22 +79,26 @@ export async function expectNoOverflow(page) {
   expect(inner <= outer, `the page is ${inner} px wide in a window of ${outer} px`);
 }
 
-/** Share of pixels of a canvas that are coloured (not grey), 0 to 1. */
-export const colouredShare = (canvas) =>
-  canvas.evaluate((element) => {
-    const copy = document.createElement("canvas");
-    copy.width = element.width;
-    copy.height = element.height;
-    const pen = copy.getContext("2d");
-    pen.drawImage(element, 0, 0);
-    const { data } = pen.getImageData(0, 0, copy.width, copy.height);
-    let coloured = 0;
-    for (let i = 0; i < data.length; i += 4)
-      if (
-        data[i + 3] > 0 &&
-        Math.max(data[i], data[i + 1], data[i + 2]) - Math.min(data[i], data[i + 1], data[i + 2]) >
-          24
-      )
-        coloured++;
-    return coloured / (data.length / 4);
-  });
+/** Waits until more than this share of a canvas's pixels are coloured (not grey). */
+export async function expectColoured(canvas, share) {
+  const handle = await canvas.elementHandle();
+  await canvas.page().waitForFunction(
+    ([element, wanted]) => {
+      if (element.width === 0 || element.height === 0) return false;
+      const copy = document.createElement("canvas");
+      copy.width = element.width;
+      copy.height = element.height;
+      const pen = copy.getContext("2d");
+      pen.drawImage(element, 0, 0);
+      const { data } = pen.getImageData(0, 0, copy.width, copy.height);
+      let coloured = 0;
+      for (let at = 0; at < data.length; at += 4) {
+        const [red, green, blue, alpha] = data.subarray(at, at + 4);
+        if (alpha > 0 && Math.max(red, green, blue) - Math.min(red, green, blue) > 24) coloured++;
+      }
+      return coloured > wanted * (data.length / 4);
+    },
+    [handle, share],
+    { polling: 500 },
+  );
+}

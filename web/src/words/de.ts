@@ -281,7 +281,7 @@ export const de: Words = {
     order: "Reihenfolge",
     done: "fertig",
     picture: "Der Weg des Messers auf der Rolle",
-    contourKinds: { outer: "Umriss", hole: "Loch", slit: "Schlitz" },
+    contourKinds: { outline: "Umriss", hole: "Loch", slit: "Schlitz" },
     numbers: "Nummern",
     now: "Jetzt",
     home: "Heimweg",

@@ -265,7 +265,7 @@ export const en = {
     order: "Order of cutting",
     done: "done",
     picture: "The knife's path over the roll",
-    contourKinds: { outer: "outline", hole: "hole", slit: "slit" } as Record<string, string>,
+    contourKinds: { outline: "outline", hole: "hole", slit: "slit" },
     numbers: "Order numbers",
     now: "Now",
     home: "Way home",

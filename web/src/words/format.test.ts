@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { formatter } from "./format";
+import { formatter, sentence } from "./format";
 
 const plain = (text: string) => text.replaceAll("\u00a0", " ");
 
@@ -21,4 +21,9 @@ it("writes durations in the two largest units", () => {
   expect(plain(duration(59.4))).toBe("59 s");
   expect(plain(duration(605))).toBe("10 min 05 s");
   expect(plain(duration(3 * 3600 + 120))).toBe("3 h 02 min");
+});
+
+it("makes a sentence of what the server says", () => {
+  expect(sentence("the edge curls into a lip")).toBe("The edge curls into a lip.");
+  expect(sentence("0.8 % may finger.")).toBe("0.8 % may finger.");
 });

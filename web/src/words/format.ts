@@ -8,6 +8,12 @@ import {
   toUnit,
 } from "@/units/length";
 
+/** What the server says, as a sentence of its own. */
+export function sentence(text: string): string {
+  const first = text.charAt(0).toUpperCase() + text.slice(1);
+  return /[.!?]$/.test(first) ? first : `${first}.`;
+}
+
 /** Numbers as this reader writes them: unit and language are theirs, values are in mm and s. */
 export function formatter(language: string, unit: LengthUnit) {
   const number = (value: number, digits: number) =>

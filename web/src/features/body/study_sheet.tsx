@@ -9,6 +9,7 @@ import { Cautions, cautionsOf } from "@/parts/cautions";
 import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
 import { Note } from "@/ui/note";
+import { sentence } from "@/words/format";
 import { useReader } from "@/words/preferences";
 import type { Strain } from "./strain";
 import classes from "./body.module.css";
@@ -166,7 +167,7 @@ function MethodWords({ study }: { study: Study }) {
       <h2>{words.methods[study.method.choice]}</h2>
       <ul>
         {study.method.reasons.map((reason) => (
-          <li key={reason}>{reason}</li>
+          <li key={reason}>{sentence(reason)}</li>
         ))}
       </ul>
     </section>

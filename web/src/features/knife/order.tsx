@@ -33,7 +33,7 @@ export const Order = memo(function Order({ cut, names, now, onGo }: OrderProps) 
             >
               <span>{index + 1}</span>
               <span>{names.get(contour.piece) ?? words.knifePage.frame}</span>
-              <span>{words.knifePage.contourKinds[contour.kind] ?? contour.kind}</span>
+              <span>{words.knifePage.contourKinds[contour.kind]}</span>
             </button>
           </li>
         ))}

@@ -111,7 +111,7 @@ export function Replay({ cut, layout, profile, controls }: ReplayProps) {
             </span>
             <span>
               {current
-                ? `${now + 1}. ${names.get(current.piece) ?? words.knifePage.frame}, ${words.knifePage.contourKinds[current.kind] ?? current.kind}`
+                ? `${now + 1}. ${names.get(current.piece) ?? words.knifePage.frame}, ${words.knifePage.contourKinds[current.kind]}`
                 : words.knifePage.home}
             </span>
           </p>

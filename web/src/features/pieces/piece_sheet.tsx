@@ -6,6 +6,7 @@ import { PieceDrawing } from "@/canvas/piece_drawing";
 import { boxOf, heightOf, widthOf } from "@/geometry/view";
 import { Cautions, cautionsOf } from "@/parts/cautions";
 import { Figure } from "@/ui/figure";
+import { sentence } from "@/words/format";
 import { useReader } from "@/words/preferences";
 import { ringsOf } from "./rings";
 import classes from "./pieces.module.css";
@@ -56,7 +57,7 @@ export function PieceSheet({ job, chosen, panel, film, twin }: PieceSheetProps) 
       <section className={classes.method}>
         <h3>{words.methods[method.choice]}</h3>
         {method.reasons.map((reason) => (
-          <p key={reason}>{reason}</p>
+          <p key={reason}>{sentence(reason)}</p>
         ))}
       </section>
       <Table className={classes.edges} verticalSpacing={6} horizontalSpacing={0}>

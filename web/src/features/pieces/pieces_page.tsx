@@ -39,6 +39,7 @@ export default function PiecesPage({ job }: { job: Job }) {
   const names = useMemo(() => new Map(all?.map(({ piece }) => [piece.id, piece.name])), [all]);
   const chosen = all?.find(({ piece }) => piece.id === picked);
   const panel = vehicle.data?.panels.find(({ id }) => id === chosen?.panel);
+  const panelName = (id: string) => vehicle.data?.panels.find((one) => one.id === id)?.name ?? id;
   const filmName = (id: string) => films.data?.find((one) => one.id === id)?.name ?? id;
 
   return (
@@ -84,7 +85,7 @@ export default function PiecesPage({ job }: { job: Job }) {
               lines={[
                 words.piecesPage.failures,
                 ...pieces.data.failures.map(
-                  ({ panel: id, problem }) => `${id}: ${problem.message}`,
+                  ({ panel: id, problem }) => `${panelName(id)}: ${problem.message}`,
                 ),
               ]}
             />
