@@ -349,17 +349,72 @@ void add_twin(CLI::App& piece, int& code) {
   });
 }
 
+// ---- split: two parts with a seam
+
+struct SplitArguments : Common {
+  std::string id;
+  std::vector<double> line;
+  std::string overlap = "6mm";
+};
+
+Result<std::vector<Piece>> split(const SplitArguments& arguments) {
+  const auto pieces = read(arguments.in);
+  if (!pieces) return Failure(pieces.error());
+  const auto overlap = length_of(arguments.overlap);
+  if (!overlap) return Failure(overlap.error());
+  if (arguments.line.size() < 4 || arguments.line.size() % 2 != 0) {
+    return fail(ErrorCode::invalid_input, "a line needs x and y of two points or more", "--line");
+  }
+  Polyline line;
+  for (std::size_t k = 0; k < arguments.line.size(); k += 2) {
+    line.push_back({arguments.line[k], arguments.line[k + 1]});
+  }
+  auto all = workbench::split_piece(*pieces, arguments.id, line, *overlap);
+  if (!all) return all;
+  if (auto written = write(*all, arguments.out); !written) return Failure(written.error());
+  return all;
+}
+
+void add_split(CLI::App& piece, int& code) {
+  CLI::App* command = piece.add_subcommand("split", "Divide a piece along a line into two");
+  const auto arguments = std::make_shared<SplitArguments>();
+  command->add_option("pieces", arguments->in, "The pieces (.json)")->required();
+  command->add_option("--piece", arguments->id, "Id of the piece to divide")->required();
+  command->add_option("--line", arguments->line, "Points of the line: X Y X Y ... in mm")
+      ->required()
+      ->expected(4, 2000);
+  command
+      ->add_option("--overlap", arguments->overlap,
+                   "How far the part left of the line reaches under the other; 0: they butt")
+      ->capture_default_str();
+  command->add_option("-o,--out", arguments->out, "Where to write: .json, .svg or .dxf");
+  command->add_flag("--json", arguments->json, "Print the result as JSON");
+  command->footer(
+      "Example: filmwright piece split roof.json --piece roof --line 700 -10 700 1300 -o "
+      "roof2.json");
+  command->callback([arguments, &code] {
+    const auto all = split(*arguments);
+    if (!all) {
+      code = report(all.error());
+      return;
+    }
+    tell(*arguments, *all, ordered_json::object(), "");
+    code = kDone;
+  });
+}
+
 }  // namespace
 
 void add_piece_command(CLI::App& program, int& code) {
   CLI::App* piece =
-      program.add_subcommand("piece", "Make, extend, thin and mirror flat pieces of film");
+      program.add_subcommand("piece", "Make, extend, thin, mirror and divide flat pieces of film");
   piece->require_subcommand(1);
   piece->footer("Example: filmwright piece outline template.svg -o template.json");
   add_outline(*piece, code);
   add_tuck(*piece, code);
   add_thin(*piece, code);
   add_twin(*piece, code);
+  add_split(*piece, code);
 }
 
 }  // namespace film::cli

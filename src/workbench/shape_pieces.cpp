@@ -14,6 +14,7 @@
 #include "geometry/overlay.h"
 #include "pattern/edges.h"
 #include "pattern/simplify.h"
+#include "pattern/split.h"
 #include "pattern/twin.h"
 
 namespace film::workbench {
@@ -189,6 +190,28 @@ std::vector<Piece> with_twins(std::span<const Piece> pieces) {
     });
     if (!there) all.push_back(pattern::twin(piece));
   }
+  return all;
+}
+
+Result<std::vector<Piece>> split_piece(std::span<const Piece> pieces, const std::string& id,
+                                       const Polyline& line, Mm overlap) {
+  std::vector<Piece> all;
+  bool found = false;
+  for (const Piece& piece : pieces) {
+    if (piece.id != id) {
+      all.push_back(piece);
+      continue;
+    }
+    found = true;
+    auto parts = pattern::split(piece, line, {overlap});
+    if (!parts) return Failure(parts.error());
+    for (Piece& part : *parts) {
+      auto extended = pattern::extend(std::move(part));
+      if (!extended) return Failure(extended.error());
+      all.push_back(std::move(*extended));
+    }
+  }
+  if (!found) return fail(ErrorCode::not_found, format("there is no piece \"{}\"", id));
   return all;
 }
 

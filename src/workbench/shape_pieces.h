@@ -64,6 +64,12 @@ Result<ThinnedPieces> thin_pieces(std::span<const pattern::Piece> pieces, Mm tol
 /// Each piece followed by its twin; a piece whose twin is already there gets none.
 std::vector<pattern::Piece> with_twins(std::span<const pattern::Piece> pieces);
 
+/// The pieces with the one called `id` divided along a line (pattern/split.h), all extended anew.
+/// Errors: not_found (no such piece), those of split and extend.
+Result<std::vector<pattern::Piece>> split_piece(std::span<const pattern::Piece> pieces,
+                                                const std::string& id, const Polyline& line,
+                                                Mm overlap);
+
 enum class PieceForm { json, svg, dxf };
 
 /// Pieces as a file: JSON, or a drawing of true size with cut, fold, slits and names, the pieces
