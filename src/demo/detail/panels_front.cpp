@@ -1,7 +1,3 @@
-#include <cmath>
-
-#include "demo/detail/body.h"
-#include "demo/detail/curve.h"
 #include "demo/detail/design.h"
 #include "demo/detail/lines.h"
 

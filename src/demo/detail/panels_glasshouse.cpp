@@ -1,5 +1,3 @@
-#include <cmath>
-
 #include "demo/detail/body.h"
 #include "demo/detail/curve.h"
 #include "demo/detail/design.h"
@@ -19,19 +17,9 @@ void add_glasshouse(std::vector<PanelDesign>& out) {
       .on(sunk(2))
       .corners(30)
       .with_sensor();
-  out.push_back(
-      {"cowl",
-       "Cowl panel",
-       "front",
-       Finish::bare_plastic,
-       {860, 0, 1020},
-       {gap("hood", hood_rear), seal("windscreen", screen_base), gap("fender", hood_side)},
-       {},
-       sunk(3),
-       5,
-       {},
-       false,
-       false});
+  add(out, "cowl", "Cowl panel", "front", Finish::bare_plastic, {860, 0, 1020},
+      {gap("hood", hood_rear), seal("windscreen", screen_base), gap("fender", hood_side)})
+      .on(sunk(3));
   add(out, "roof", "Roof", "roof", Finish::gloss_paint, {-1700, 0, 1530},
       {gap("windscreen", screen_top), gap("rail", roof_side), gap("spoiler", roof_rear)})
       .open(seal("glass", roof_glass, 2))
@@ -47,19 +35,9 @@ void add_glasshouse(std::vector<PanelDesign>& out) {
   add(out, "roof_rail_left", "Roof rail", "roof", Finish::gloss_paint, {-900, 600, 1510},
       {gap("pillar", pillar_top), gap("roof", roof_side), seal("window", window_top),
        gap("rear pillar", window_rear)});
-  out.push_back(
-      {"d_pillar_left",
-       "D pillar",
-       "left",
-       Finish::gloss_paint,
-       {-2250, 690, 1200},
-       {seal("window", window_rear), gap("tailgate", roof_side), gap("quarter", above_belt(0))},
-       {},
-       body,
-       8,
-       {},
-       false,
-       false});
+  add(out, "d_pillar_left", "D pillar", "left", Finish::gloss_paint, {-2250, 690, 1200},
+      {seal("window", window_rear), gap("tailgate", roof_side), gap("quarter", above_belt(0))})
+      .corners(8);
   add(out, "mirror_sail_left", "Mirror sail", "left", Finish::gloss_black, {540, 810, 1060},
       {gap("pillar", window_top), gap("window", sail), gap("belt", above_belt(34))})
       .on(sunk(3))
@@ -114,19 +92,10 @@ void add_glasshouse(std::vector<PanelDesign>& out) {
        gap("rear", window_rear)}};
   for (const Part& part : parts) {
     const double z = belt(part.inside.x);
-    out.push_back(
-        {"belt_trim_" + part.id + "_left",
-         part.name + " belt trim",
-         "left",
-         Finish::chrome,
-         {part.inside.x, part.inside.y, z + 8},
-         {part.front, gap("seal", above_belt(17), 0.5), part.rear, gap("body", above_belt(0), 1.5)},
-         {},
-         body,
-         3,
-         {},
-         false,
-         false});
+    add(out, "belt_trim_" + part.id + "_left", part.name + " belt trim", "left", Finish::chrome,
+        {part.inside.x, part.inside.y, z + 8},
+        {part.front, gap("seal", above_belt(17), 0.5), part.rear, gap("body", above_belt(0), 1.5)})
+        .corners(3);
     add(out, "belt_seal_" + part.id + "_left", part.name + " window seal", "left", Finish::rubber,
         {part.inside.x, part.inside.y, z + 25},
         {part.front, seal("glass", above_belt(34), 0.5), part.rear,
@@ -153,22 +122,13 @@ void add_glasshouse(std::vector<PanelDesign>& out) {
       .on(mirror_housing)
       .corners(0)
       .no_finer_than(13);
-  out.push_back(
-      {"mirror_base_left",
-       "Mirror base",
-       "left",
-       Finish::gloss_black,
-       {596, 920, 1030},
-       {gap("door", [](Vec3 p) { return p.y - 872; }),
-        gap("mirror", [](Vec3 p) { return p.y - 942; }),
-        hem("under",
-            [](Vec3 p) { return p.z - (999 + (p.y - 846) * 0.208) + 0.05 * (p.x - 594); })},
-       {},
-       mirror_foot,
-       4,
-       {},
-       true,
-       false});
+  add(out, "mirror_base_left", "Mirror base", "left", Finish::gloss_black, {596, 920, 1030},
+      {gap("door", [](Vec3 p) { return p.y - 872; }),
+       gap("mirror", [](Vec3 p) { return p.y - 942; }),
+       hem("under", [](Vec3 p) { return p.z - (999 + (p.y - 846) * 0.208) + 0.05 * (p.x - 594); })})
+      .on(mirror_foot)
+      .corners(4)
+      .with_sensor();
 }
 
 }  // namespace film::demo

@@ -1,7 +1,3 @@
-#include <cmath>
-
-#include "demo/detail/body.h"
-#include "demo/detail/curve.h"
 #include "demo/detail/design.h"
 #include "demo/detail/lines.h"
 
@@ -22,19 +18,10 @@ void add_rear(std::vector<PanelDesign>& out) {
       {gap("spoiler", stop, 1.5)})
       .on(sunk(1))
       .corners(0);
-  out.push_back(
-      {"rear_glass",
-       "Rear glass",
-       "glass",
-       Finish::glass,
-       {-2380, 0, 1230},
-       {seal("spoiler", spoiler_low), seal("pillar", roof_side), seal("tailgate", tail_top)},
-       {},
-       sunk(2),
-       40,
-       {},
-       false,
-       false});
+  add(out, "rear_glass", "Rear glass", "glass", Finish::glass, {-2380, 0, 1230},
+      {seal("spoiler", spoiler_low), seal("pillar", roof_side), seal("tailgate", tail_top)})
+      .on(sunk(2))
+      .corners(40);
   add(out, "tailgate", "Tailgate", "rear", Finish::gloss_paint, {-2500, 0, 860},
       {gap("glass", tail_top), gap("quarter", tail_side), gap("bumper", rear_bumper_top),
        gap("lamp", tail_lamp), gap("pillar", roof_side)})
@@ -60,19 +47,11 @@ void add_rear(std::vector<PanelDesign>& out) {
       .on(sunk(1))
       .corners(4)
       .seen(tail);
-  out.push_back(
-      {"rear_bumper",
-       "Rear bumper",
-       "rear",
-       Finish::gloss_paint,
-       {-2530, 0, 520},
-       {gap("tailgate", rear_bumper_top), gap("corner", rear_corner), gap("valance", rear_low)},
-       {},
-       body,
-       6,
-       tail,
-       true,
-       false});
+  add(out, "rear_bumper", "Rear bumper", "rear", Finish::gloss_paint, {-2530, 0, 520},
+      {gap("tailgate", rear_bumper_top), gap("corner", rear_corner), gap("valance", rear_low)})
+      .corners(6)
+      .seen(tail)
+      .with_sensor();
   add(out, "rear_valance", "Rear valance", "rear", Finish::bare_plastic, {-2520, 0, 270},
       {gap("bumper", rear_low), hem("bottom", bottom), gap("corner", rear_corner)})
       .seen(tail);
