@@ -12,7 +12,7 @@ const cut: Cut = {
   cut_mm: 200,
   travel_mm: 200,
   estimated_seconds: 12,
-  contours: [{ piece: "hood", copy: 0, kind: "outline" }],
+  contours: [{ piece: "hood", copy: 0, kind: "outline", frame: 0, drawn: [] }],
   segments: [
     {
       kind: "travel",
