@@ -81,6 +81,9 @@ function(film_tests)
           target_compile_definitions(${kind}_${name} PRIVATE
             FILM_SOURCE_DIR="${PROJECT_SOURCE_DIR}" FILM_BINARY_DIR="${PROJECT_BINARY_DIR}")
           film_options(${kind}_${name})
+          if(kind STREQUAL system AND TARGET filmwright)
+            add_dependencies(${kind}_${name} filmwright)  # the tests start the program itself
+          endif()
           gtest_discover_tests(${kind}_${name} TEST_PREFIX "${kind}.${name}."
             DISCOVERY_MODE PRE_TEST PROPERTIES TIMEOUT 300)
         endif()

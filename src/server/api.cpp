@@ -56,6 +56,7 @@ void Api::warm_up() {
 Response Api::route(const Request& request) {
   if (auto refusal = refuse_stranger(request)) return std::move(*refusal);
   if (is_of_api(request.target)) return router_.answer(request);
+  if (auto path = path_segments(request.target); !path) return problem(path.error());
   if (request.method == "GET") return files_.answer(request);
   return problem(405, "method_not_allowed", request.method + " is not done here", request.target,
                  "Use GET.");

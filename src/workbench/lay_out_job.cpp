@@ -98,7 +98,11 @@ Result<std::vector<pattern::Piece>> pieces_to_lay(Workbench& workbench, const Pl
   }
   for (const auto& failure : made->failures) {
     for (const auto& item : plan.job.scope) {
-      if (item.panel == failure.panel && item.film == plan.film) return Failure(failure.error);
+      if (item.panel != failure.panel || item.film != plan.film) continue;
+      Error error = failure.error;
+      error.where =
+          format("panel {}{}{}", item.panel, error.where.empty() ? "" : ": ", error.where);
+      return Failure(std::move(error));
     }
   }
   return pieces;

@@ -173,7 +173,10 @@ TEST_P(BookOf, ANewLayoutTakesItsCutWithIt) {
                           ~0ull,
                           12,
                           3.25,
-                          "2031-05-04T10:00:00Z", "", "", ""};
+                          "2031-05-04T10:00:00Z",
+                          "",
+                          "",
+                          ""};
   shop::KeptCut cut{"J-0001", "clear", "", "plotter", 1000, 200, Seconds{9.5}, "x", "", ""};
   ASSERT_TRUE(store_->change([&](Book& book) {
     layout.problem = book.put_blob("problem");

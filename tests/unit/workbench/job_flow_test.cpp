@@ -1,0 +1,242 @@
+// The use cases from a job to its cut file, on a vehicle of a few flat panels whose pieces are
+// known in advance.
+
+#include <algorithm>
+#include <memory>
+
+#include <gtest/gtest.h>
+
+#include "store/store.h"
+#include "workbench/browse.h"
+#include "workbench/lay_out_job.h"
+#include "workbench/make_pieces.h"
+#include "workbench/move_job.h"
+#include "workbench/open_job.h"
+#include "workbench/plan_job_cut.h"
+#include "workbench/study_panel.h"
+#include "workbench/study_vehicle.h"
+#include "workbench/write_cut_file.h"
+
+namespace film::workbench {
+namespace {
+
+/// A flat sheet of length x height in the plane y = `y`, its outside towards +y (left panels) or
+/// towards -y when `right`.
+shop::Panel sheet(const std::string& id, double length, double height, double y, bool right) {
+  shop::Panel panel;
+  panel.id = id;
+  panel.name = "Sheet " + id;
+  panel.zone = right ? "right" : "left";
+  panel.side = right ? shop::Side::right : shop::Side::left;
+  constexpr VertexIndex kAcross = 6;
+  for (VertexIndex j = 0; j <= kAcross; ++j) {
+    for (VertexIndex i = 0; i <= kAcross; ++i) {
+      panel.surface.points.push_back(
+          {100 + length * i / kAcross, right ? -y : y, 300 + height * j / kAcross});
+    }
+  }
+  for (VertexIndex j = 0; j < kAcross; ++j) {
+    for (VertexIndex i = 0; i < kAcross; ++i) {
+      const VertexIndex a = j * (kAcross + 1) + i;
+      const VertexIndex d = a + kAcross + 1;
+      Triangle t{a, d, d + 1};
+      Triangle u{a, d + 1, a + 1};
+      if (right) std::swap(t[1], t[2]);
+      if (right) std::swap(u[1], u[2]);
+      panel.surface.triangles.push_back(t);
+      panel.surface.triangles.push_back(u);
+    }
+  }
+  return panel;
+}
+
+shop::Film film(const std::string& id) {
+  shop::Film film;
+  film.id = id;
+  film.name = "Film " + id;
+  film.suits = {shop::Finish::gloss_paint};
+  return film;
+}
+
+class JobFlow : public testing::Test {
+ protected:
+  void SetUp() override {
+    workbench_ = workbench_in_memory().value();
+    shop::VehicleModel vehicle;
+    vehicle.id = "box";
+    vehicle.name = "A box on wheels";
+    vehicle.panels = {sheet("side_left", 600, 400, 500, false),
+                      sheet("side_right", 600, 400, 500, true),
+                      sheet("small", 200, 100, 500, false), sheet("window", 300, 200, 500, false)};
+    vehicle.panels[1].twin_of = "side_left";
+    vehicle.panels[3].finish = shop::Finish::glass;
+    // Two sheets that do not hang together.
+    shop::Panel broken = sheet("broken", 300, 200, 500, false);
+    const shop::Panel other = sheet("other", 300, 200, 900, false);
+    for (Triangle t : other.surface.triangles) {
+      for (VertexIndex& v : t) v += static_cast<VertexIndex>(broken.surface.points.size());
+      broken.surface.triangles.push_back(t);
+    }
+    broken.surface.points.insert(broken.surface.points.end(), other.surface.points.begin(),
+                                 other.surface.points.end());
+    vehicle.panels.push_back(broken);
+    ASSERT_TRUE(workbench_->store().change([&](store::Book& book) {
+      shop::Settings settings;
+      settings.name = "Test shop";
+      book.put(settings);
+      book.put(film("clear"));
+      book.put(film("tinted"));
+      book.put(shop::Roll{"R-1", "clear", "L1", Mm{1524}, Mm{3000}, Mm{3000}, "2031-05-04", ""});
+      book.put(shop::Roll{"R-2", "tinted", "L2", Mm{1524}, Mm{400}, Mm{400}, "2031-05-04", ""});
+      shop::KnifeProfile profile;
+      profile.id = "plotter";
+      profile.settings.name = "Plotter";
+      book.put(profile);
+      return book.add(vehicle);
+    }));
+  }
+
+  std::string open(std::vector<shop::ScopeItem> scope) {
+    return open_job(*workbench_, {"Job", "", "box", std::move(scope)}, "tester").value().id;
+  }
+  std::string open_sides() { return open({{"side_left", "clear"}, {"side_right", "clear"}}); }
+
+  Result<LayoutView> lay_out(const std::string& job, const std::string& film_id = "") {
+    LayoutOrder order;
+    order.job = job;
+    order.film = film_id;
+    order.seconds = 0.3;
+    return lay_out_job(*workbench_, order, {});
+  }
+  shop::JobState state_of(const std::string& id) { return job(*workbench_, id).value().job.state; }
+
+  std::unique_ptr<Workbench> workbench_;
+};
+
+TEST_F(JobFlow, AFlatPanelIsStudiedAtItsTrueSize) {
+  const auto study = study_panel(*workbench_, "box", "side_left", "clear", {});
+  ASSERT_TRUE(study) << study.error().message();
+  EXPECT_NEAR(area((*study)->piece.fold), 600.0 * 400, 1e-6 * 600 * 400);
+  EXPECT_NEAR((*study)->report.peak_stretch, 1, 1e-6);
+  EXPECT_TRUE((*study)->reach.fits);
+  EXPECT_EQ((*study)->method.choice, surface::Choice::precut);
+  // Gap edges are tucked by a quarter inch (common practice), so the cut is larger all round.
+  EXPECT_GT(area((*study)->piece.cut), (600.0 + 12) * (400 + 12));
+}
+
+TEST_F(JobFlow, TheRightSideIsTheLeftOneMirrored) {
+  const auto left = study_panel(*workbench_, "box", "side_left", "clear", {}).value();
+  const auto right = study_panel(*workbench_, "box", "side_right", "clear", {}).value();
+  EXPECT_EQ(right->piece.cut, mirrored(left->piece.cut));
+  EXPECT_EQ(right->piece.twin_of, "side_left");
+  EXPECT_EQ(right->piece.id, "side_right");
+  ASSERT_EQ(right->surface.points.size(), left->surface.points.size());
+  for (std::size_t i = 0; i < left->surface.points.size(); ++i) {
+    EXPECT_EQ(right->surface.points[i].y, -left->surface.points[i].y);
+    EXPECT_EQ(right->flattening.flat[i].y, -left->flattening.flat[i].y);
+  }
+}
+
+TEST_F(JobFlow, OneBadPanelIsToldAndStopsNoOther) {
+  const std::string id = open({{"broken", "clear"}, {"small", "clear"}});
+  const auto made = make_pieces(*workbench_, id, {});
+  ASSERT_TRUE(made);
+  ASSERT_EQ(made->pieces.size(), 1u);
+  EXPECT_EQ(made->pieces[0].panel, "small");
+  ASSERT_EQ(made->failures.size(), 1u);
+  EXPECT_EQ(made->failures[0].panel, "broken");
+  const auto refused = lay_out(id);
+  ASSERT_FALSE(refused);
+  EXPECT_NE(refused.error().where.find("broken"), std::string::npos);
+  EXPECT_EQ(state_of(id), shop::JobState::scoped);
+}
+
+TEST_F(JobFlow, AJobIsOpenedOnlyWithWhatFits) {
+  const auto opened = [this](const NewJob& order) { return open_job(*workbench_, order, "t"); };
+  EXPECT_EQ(opened({"J", "", "boat", {{"small", "clear"}}}).error().code, ErrorCode::not_found);
+  EXPECT_EQ(opened({"J", "", "box", {{"wing", "clear"}}}).error().code, ErrorCode::not_found);
+  EXPECT_EQ(opened({"J", "", "box", {{"small", "gold"}}}).error().code, ErrorCode::not_found);
+  EXPECT_EQ(opened({"J", "", "box", {{"window", "clear"}}}).error().code, ErrorCode::invalid_input);
+  EXPECT_EQ(opened({"", "", "box", {{"small", "clear"}}}).error().code, ErrorCode::invalid_input);
+  EXPECT_TRUE(jobs(*workbench_).value().empty());
+}
+
+TEST_F(JobFlow, FromScopeToReleaseEachStepMovesTheJob) {
+  const std::string id = open_sides();
+  EXPECT_EQ(plan_job_cut(*workbench_, id, "", "plotter", {}).error().code, ErrorCode::not_found);
+
+  const auto laid = lay_out(id);
+  ASSERT_TRUE(laid) << laid.error().message();
+  EXPECT_EQ(state_of(id), shop::JobState::laid_out);
+  EXPECT_EQ(laid->sheet.pieces.size(), 2u);
+  EXPECT_EQ(read_layout(*workbench_, id, "")->sheet, laid->sheet);
+
+  const auto cut = plan_job_cut(*workbench_, id, "", "plotter", {});
+  ASSERT_TRUE(cut) << cut.error().message();
+  EXPECT_EQ(state_of(id), shop::JobState::cut_planned);
+  EXPECT_EQ(read_cut(*workbench_, id, "")->plan, cut->plan);
+  const auto plot = write_cut_file(*workbench_, id, "", CutForm::plt).value();
+  EXPECT_EQ(plot.name, id + "-clear.plt");
+
+  const auto released = move_job(*workbench_, {id, shop::JobState::released, "", {}}, "tester");
+  ASSERT_TRUE(released) << released.error().message();
+  const auto stock = rolls(*workbench_).value();
+  EXPECT_EQ(stock[0].remaining, Mm{3000} - laid->kept.length);
+  EXPECT_EQ(lay_out(id).error().code, ErrorCode::conflict);
+
+  std::vector<std::string> done;
+  const auto entries = history(*workbench_, id).value();
+  for (const auto& entry : entries) done.push_back(entry.what);
+  EXPECT_EQ(done, (std::vector<std::string>{"opened", "layout kept", "knife path planned",
+                                            "moved to released"}));
+
+  const auto back = move_job(*workbench_, {id, shop::JobState::scoped, "torn", {}}, "tester");
+  ASSERT_TRUE(back);
+  EXPECT_EQ(read_layout(*workbench_, id, "").error().code, ErrorCode::not_found);
+  EXPECT_EQ(rolls(*workbench_).value()[0].remaining, stock[0].remaining);  // booked stays booked
+}
+
+TEST_F(JobFlow, EveryFilmNeedsItsLayout) {
+  const std::string id = open({{"side_left", "clear"}, {"small", "tinted"}});
+  ASSERT_TRUE(lay_out(id, "clear"));
+  EXPECT_EQ(state_of(id), shop::JobState::scoped);
+  ASSERT_TRUE(lay_out(id, "tinted"));
+  EXPECT_EQ(state_of(id), shop::JobState::laid_out);
+  EXPECT_EQ(lay_out(id, "gold").error().code, ErrorCode::not_found);
+}
+
+TEST_F(JobFlow, WhatDoesNotFitTheRollIsRefusedAndNothingIsKept) {
+  const std::string id = open({{"side_left", "tinted"}, {"side_right", "tinted"}});
+  ASSERT_TRUE(workbench_->store().change([](store::Book& book) {
+    book.put(shop::Roll{"R-2", "tinted", "L2", Mm{1524}, Mm{300}, Mm{300}, "2031-05-04", ""});
+  }));
+  const auto refused = lay_out(id);
+  ASSERT_FALSE(refused);
+  EXPECT_EQ(refused.error().code, ErrorCode::unsupported);
+  EXPECT_FALSE(refused.error().remedy.empty());
+  EXPECT_TRUE(job(*workbench_, id)->layouts.empty());
+}
+
+TEST_F(JobFlow, AMoveDecidedOnAnOldViewIsRefused) {
+  const std::string id = open_sides();
+  const auto before = job(*workbench_, id)->job.revision;
+  ASSERT_TRUE(lay_out(id));
+  const auto stale = move_job(*workbench_, {id, shop::JobState::cancelled, "no", before}, "tester");
+  ASSERT_FALSE(stale);
+  EXPECT_EQ(stale.error().code, ErrorCode::conflict);
+}
+
+TEST_F(JobFlow, AVehicleIsStudiedWhereTheFilmSuits) {
+  std::vector<std::string> ready, failed;
+  const auto done = study_vehicle(*workbench_, "box", "clear",
+                                  [&](const std::string& panel, const auto& study) {
+                                    (study ? ready : failed).push_back(panel);
+                                  },
+                                  {});
+  ASSERT_TRUE(done);
+  EXPECT_EQ(ready, (std::vector<std::string>{"side_left", "side_right", "small"}));
+  EXPECT_EQ(failed, (std::vector<std::string>{"broken"}));
+}
+
+}  // namespace
+}  // namespace film::workbench
