@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <optional>
 #include <set>
 #include <utility>
 
@@ -27,6 +28,20 @@ std::vector<const Ring*> rings_of(const Polygon& polygon) {
   return rings;
 }
 
+bool in_box_of(Vec2 a, Vec2 b, Vec2 p) {
+  return std::min(a.x, b.x) <= p.x && p.x <= std::max(a.x, b.x) && std::min(a.y, b.y) <= p.y &&
+         p.y <= std::max(a.y, b.y);
+}
+
+/// meet, for pairs of which most are far apart.
+Meeting meeting_of(Vec2 p0, Vec2 p1, Vec2 q0, Vec2 q1) {
+  if (std::max(p0.x, p1.x) < std::min(q0.x, q1.x) || std::max(q0.x, q1.x) < std::min(p0.x, p1.x) ||
+      std::max(p0.y, p1.y) < std::min(q0.y, q1.y) || std::max(q0.y, q1.y) < std::min(p0.y, p1.y)) {
+    return Meeting::none;
+  }
+  return meet(p0, p1, q0, q1);
+}
+
 std::vector<Contact> contacts_of(const Polygon& polygon, Vec2 p) {
   std::vector<Contact> contacts;
   for (const Ring* ring : rings_of(polygon)) {
@@ -35,7 +50,7 @@ std::vector<Contact> contacts_of(const Polygon& polygon, Vec2 p) {
       const Vec2 b = (*ring)[(i + 1) % ring->size()];
       if (p == a) {
         contacts.push_back({ring, i, true});
-      } else if (p != b && meet(a, b, p, p) != Meeting::none) {
+      } else if (p != b && in_box_of(a, b, p) && meet(a, b, p, p) != Meeting::none) {
         contacts.push_back({ring, i, false});
       }
     }
@@ -70,10 +85,11 @@ Way way_from(const Contact& contact, Vec2 from, Vec2 to) {
 }
 
 /// Does the open stretch from-to, which meets the boundary of `region` nowhere or lies along it,
-/// run inside the region or along its boundary in the same direction?
-bool runs_inside(const Polygon& region, Vec2 from, Vec2 to) {
+/// run inside the region or along its boundary in the same direction? `before` is the answer for
+/// the stretch that ends at `from`: away from the boundary the answer cannot change.
+bool runs_inside(const Polygon& region, Vec2 from, Vec2 to, std::optional<bool> before) {
   const std::vector<Contact> contacts = contacts_of(region, from);
-  if (contacts.empty()) return side_of(region, from) == Side::inside;
+  if (contacts.empty()) return before ? *before : side_of(region, from) == Side::inside;
   return std::any_of(contacts.begin(), contacts.end(), [&](const Contact& contact) {
     const Way way = way_from(contact, from, to);
     return way == Way::inside || way == Way::along;
@@ -85,7 +101,8 @@ std::vector<Vec2> stations(Vec2 a, Vec2 b, const Polygon& other) {
   std::vector<Vec2> points{a, b};
   for (const Ring* ring : rings_of(other)) {
     for (const Vec2 p : *ring) {
-      if (p != a && p != b && meet(a, b, p, p) != Meeting::none) points.push_back(p);
+      if (p != a && p != b && in_box_of(a, b, p) && meet(a, b, p, p) != Meeting::none)
+        points.push_back(p);
     }
   }
   // All lie on one line, so the coordinate in which the edge is longer orders them.
@@ -111,7 +128,8 @@ bool edges_cross(const Polygon& a, const Polygon& b) {
       if (!edge.touches(box)) continue;
       for (const Ring* other : rings_of(b)) {
         for (std::size_t k = 0; k < other->size(); ++k) {
-          if (meet(p0, p1, (*other)[k], (*other)[(k + 1) % other->size()]) == Meeting::cross) {
+          if (meeting_of(p0, p1, (*other)[k], (*other)[(k + 1) % other->size()]) ==
+              Meeting::cross) {
             return true;
           }
         }
@@ -126,16 +144,22 @@ bool edges_cross(const Polygon& a, const Polygon& b) {
 bool boundary_enters(const Polygon& a, const Polygon& b) {
   const Box box = bounding_box(b);
   for (const Ring* ring : rings_of(a)) {
+    std::optional<bool> inside;
     for (std::size_t i = 0; i < ring->size(); ++i) {
       const Vec2 p0 = (*ring)[i];
       const Vec2 p1 = (*ring)[(i + 1) % ring->size()];
       Box edge;
       edge.add(p0);
       edge.add(p1);
-      if (!edge.touches(box)) continue;
+      if (!edge.touches(box)) {
+        inside = false;
+        continue;
+      }
       const std::vector<Vec2> points = stations(p0, p1, b);
       for (std::size_t k = 0; k + 1 < points.size(); ++k) {
-        if (points[k] != points[k + 1] && runs_inside(b, points[k], points[k + 1])) return true;
+        if (points[k] == points[k + 1]) continue;
+        inside = runs_inside(b, points[k], points[k + 1], inside);
+        if (*inside) return true;
       }
     }
   }
@@ -160,14 +184,25 @@ long double squared_distance(Vec2 a, Vec2 b, Vec2 p) {
   return side * side / square;
 }
 
-long double least_corner_distance(const Polygon& a, const Polygon& b) {
+/// Least distance, squared, of a corner of `a` to an edge of `b`; those farther than `within` in x
+/// or y are left out.
+long double least_corner_distance(const Polygon& a, const Polygon& b, double within) {
   long double least = std::numeric_limits<long double>::infinity();
+  Box near = bounding_box(b);
+  near.low -= Vec2{within, within};
+  near.high += Vec2{within, within};
   for (const Ring* ring : rings_of(a)) {
     for (const Vec2 p : *ring) {
+      if (!near.contains(p)) continue;
       for (const Ring* other : rings_of(b)) {
         for (std::size_t k = 0; k < other->size(); ++k) {
-          least =
-              std::min(least, squared_distance((*other)[k], (*other)[(k + 1) % other->size()], p));
+          const Vec2 u = (*other)[k];
+          const Vec2 v = (*other)[(k + 1) % other->size()];
+          if (std::min(u.x, v.x) - within > p.x || std::max(u.x, v.x) + within < p.x ||
+              std::min(u.y, v.y) - within > p.y || std::max(u.y, v.y) + within < p.y) {
+            continue;
+          }
+          least = std::min(least, squared_distance(u, v, p));
         }
       }
     }
@@ -180,8 +215,8 @@ bool edges_touch(const Polygon& a, const Polygon& b) {
     for (std::size_t i = 0; i < ring->size(); ++i) {
       for (const Ring* other : rings_of(b)) {
         for (std::size_t k = 0; k < other->size(); ++k) {
-          if (meet((*ring)[i], (*ring)[(i + 1) % ring->size()], (*other)[k],
-                   (*other)[(k + 1) % other->size()]) != Meeting::none) {
+          if (meeting_of((*ring)[i], (*ring)[(i + 1) % ring->size()], (*other)[k],
+                         (*other)[(k + 1) % other->size()]) != Meeting::none) {
             return true;
           }
         }
@@ -189,6 +224,15 @@ bool edges_touch(const Polygon& a, const Polygon& b) {
     }
   }
   return false;
+}
+
+/// The distance of two regions whose insides do not meet, when it is below `within`; else something
+/// not below.
+double distance_if_near(const Polygon& a, const Polygon& b, double within) {
+  if (edges_touch(a, b)) return 0;
+  const double reach = within * (1 + 1e-12);
+  return static_cast<double>(
+      std::sqrt(std::min(least_corner_distance(a, b, reach), least_corner_distance(b, a, reach))));
 }
 
 /// Collects violations of one solution.
@@ -296,7 +340,7 @@ class Inspection {
     if (interiors_meet(outlines_[i], outlines_[k])) {
       add(Rule::overlap, {i, k}, format("{} and {} overlap", name(i), name(k)));
     } else if (gap > 0) {
-      const double apart = distance_between(outlines_[i], outlines_[k]);
+      const double apart = distance_if_near(outlines_[i], outlines_[k], gap);
       if (apart < gap) {
         add(Rule::gap, {i, k},
             format("{} and {} are {:.6g} apart, not {:.6g}", name(i), name(k), apart, gap));
@@ -348,9 +392,8 @@ bool interiors_meet(const Polygon& a, const Polygon& b) {
 }
 
 double distance_between(const Polygon& a, const Polygon& b) {
-  if (edges_touch(a, b) || interiors_meet(a, b)) return 0;
-  return static_cast<double>(
-      std::sqrt(std::min(least_corner_distance(a, b), least_corner_distance(b, a))));
+  if (interiors_meet(a, b)) return 0;
+  return distance_if_near(a, b, std::numeric_limits<double>::infinity());
 }
 
 std::vector<Violation> verify(const Problem& problem, const Solution& solution,
