@@ -14,6 +14,7 @@ void add_layout_command(CLI::App& program, int& code);
 void add_cut_command(CLI::App& program, int& code);
 void add_plan_command(CLI::App& program, int& code);
 void add_glass_command(CLI::App& program, int& code);
+void add_demo_command(CLI::App& program, int& code);
 void add_serve_command(CLI::App& program, int& code);
 void add_manual_command(CLI::App& program, int& code);
 void add_completion_command(CLI::App& program, int& code);

@@ -31,10 +31,12 @@ int run_program(int argc, char** argv) {
   program.require_subcommand(1);
   int code = kDone;
   add_flatten_command(program, code);
+  add_piece_command(program, code);
   add_layout_command(program, code);
   add_cut_command(program, code);
   add_plan_command(program, code);
   add_glass_command(program, code);
+  add_demo_command(program, code);
   add_serve_command(program, code);
   add_manual_command(program, code);
   add_completion_command(program, code);
