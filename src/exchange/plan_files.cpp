@@ -316,8 +316,10 @@ Result<Project> read_progen_max(std::string_view bytes) {
 }
 
 Result<Project> read_project(std::string_view bytes) {
-  if (has(bytes, "PRECEDENCE RELATIONS")) return read_psplib(bytes);
-  return read_progen_max(bytes);
+  // A ProGen/max file begins with a number, a PSPLIB file with words or a rule of asterisks.
+  const std::size_t first = bytes.find_first_not_of(" \t\r\n");
+  const bool number = first != std::string_view::npos && bytes[first] >= '0' && bytes[first] <= '9';
+  return number ? read_progen_max(bytes) : read_psplib(bytes);
 }
 
 }  // namespace film::exchange
