@@ -1,7 +1,9 @@
 #include "formats/mesh.h"
 
-#include <cstring>
+#include <array>
+#include <cstdint>
 #include <string>
+#include <vector>
 
 #include <gtest/gtest.h>
 
@@ -97,6 +99,52 @@ TEST(ReadPly, RefusesATruncatedFile) {
       "property float z\nelement face 1\nproperty list uchar int vertex_indices\nend_header\n"
       "0 0 0\n2 0",
       MeshFormat::ply, MeshUnit::mm));
+}
+
+TEST(ReadPly, ReadsBinaryOfBothByteOrders) {
+  for (const bool big : {false, true}) {
+    std::string bytes = std::string("ply\nformat binary_") + (big ? "big" : "little") +
+                        "_endian 1.0\nelement vertex 3\nproperty float x\nproperty float y\n"
+                        "property float z\nproperty uchar red\nelement face 1\n"
+                        "property list uchar int vertex_index\nend_header\n";
+    const auto append = [&bytes, big](auto value) {
+      std::string raw(reinterpret_cast<const char*>(&value), sizeof(value));
+      bytes += big ? std::string(raw.rbegin(), raw.rend()) : raw;
+    };
+    for (const float x : {0.F, 2.F, 5.F}) {
+      append(x);
+      append(x * x);
+      append(-1.5F);
+      append(std::uint8_t{200});
+    }
+    append(std::uint8_t{3});
+    for (const std::int32_t i : {2, 0, 1}) append(i);
+    const auto mesh = read_mesh(bytes, MeshFormat::ply, MeshUnit::mm);
+    ASSERT_TRUE(mesh) << mesh.error().message();
+    EXPECT_EQ(mesh->points[2], (Vec3{5, 25, -1.5}));
+    EXPECT_EQ(mesh->triangles, (std::vector<Triangle>{{2, 0, 1}}));
+    EXPECT_FALSE(read_mesh(bytes.substr(0, bytes.size() - 3), MeshFormat::ply, MeshUnit::mm));
+  }
+}
+
+TEST(ReadPly, RefusesADamagedHeaderAtOnce) {
+  // A header of this kind, its "element face" broken in two, once kept a reader busy for ever.
+  EXPECT_FALSE(
+      read_mesh("ply\nformat ascii 1.0\nelement vertex 4\nproperty float x\n"
+                "element \nace 1\nproperty list uchar int vertex_indice0 0\n2 0 0\n",
+                MeshFormat::ply, MeshUnit::mm));
+  EXPECT_FALSE(read_mesh("ply\nformat ascii 1.0\nelement vertex 99999999999\nend_header\n",
+                         MeshFormat::ply, MeshUnit::mm));
+}
+
+TEST(ReadStl, ReadsText) {
+  const std::string text =
+      "solid panel\nfacet normal 0 0 1\nouter loop\nvertex 0 0 0\nvertex 1e+1 0 0\n"
+      "vertex 0 10 0\nendloop\nendfacet\nendsolid panel\n";
+  const auto mesh = read_mesh(text, MeshFormat::stl, MeshUnit::mm);
+  ASSERT_TRUE(mesh) << mesh.error().message();
+  EXPECT_NEAR(surface_area(*mesh), 50, 1e-12);
+  EXPECT_FALSE(read_mesh(text.substr(0, text.size() - 20), MeshFormat::stl, MeshUnit::mm));
 }
 
 TEST(MeshFormatOf, GoesByTheEnding) {
