@@ -15,7 +15,7 @@ namespace film::layout::detail {
 namespace {
 
 constexpr std::size_t kRows = 256;
-constexpr std::size_t kWords = kRows / 64 + 1;
+constexpr std::size_t kWords = kRows / 64;
 /// A cell is at least this share of the longest piece, so that no stamp grows without bound.
 constexpr double kLongest = 1.0 / 4096;
 
@@ -51,7 +51,8 @@ struct Stamp {
   Vec2 origin;
   std::vector<Column> columns;
   std::size_t rows = 0;
-  std::size_t from = 0;  // no column before this one has room; it never gets more
+  std::size_t from = 0;      // no column before this one has room; it never gets more
+  std::size_t last_hit = 0;  // the column that hit something last: likely to do so again
 };
 
 double squared_distance(Vec2 a, Vec2 b, Vec2 p) {
@@ -185,9 +186,15 @@ class Raster {
       }
     }
   }
-  [[nodiscard]] bool free(const Stamp& stamp, std::size_t column, std::size_t row) const {
-    for (std::size_t c = 0; c < stamp.columns.size() && column + c < used_.size(); ++c) {
-      if (stamp.columns[c].hits(used_[column + c], row)) return false;
+  [[nodiscard]] bool free(Stamp& stamp, std::size_t column, std::size_t row) const {
+    const auto hits = [&](std::size_t c) {
+      return column + c < used_.size() && stamp.columns[c].hits(used_[column + c], row);
+    };
+    if (hits(stamp.last_hit)) return false;
+    for (std::size_t c = 0; c < stamp.columns.size(); ++c) {
+      if (!hits(c)) continue;
+      stamp.last_hit = c;
+      return false;
     }
     return true;
   }
