@@ -73,8 +73,8 @@ const char* film_for(const shop::Panel& panel) {
     case Finish::matte_paint: return kMatte;
     case Finish::bare_plastic:
     case Finish::chrome: return kTrim;
-    case Finish::lamp:
-    case Finish::reflector: return kLamp;
+    case Finish::lamp: return kLamp;
+    case Finish::reflector: return nullptr;  // required reflectors stay bare
     case Finish::glass:
       // Windscreen and front side windows: road visibility, left to local code and the customer.
       return panel.id == "windscreen" || panel.id.starts_with("door_glass_front") ? nullptr

@@ -31,6 +31,16 @@ std::string method_words(const JobPiece& piece, shop::LengthUnit unit) {
                 documents::length_text(Mm{sheet.height()}, unit));
 }
 
+/// A reason as it stands on paper: "3.1 % of the area ..." stays, words begin with a capital.
+std::string sentence(std::string text) {
+  if (text.empty()) return text;
+  if (text.front() >= 'a' && text.front() <= 'z') {
+    text.front() = static_cast<char>(text.front() - 'a' + 'A');
+  }
+  if (text.back() != '.') text += '.';
+  return text;
+}
+
 Result<documents::PanelCard> card_of(Workbench& workbench, const shop::Job& job,
                                      const shop::VehicleModel& vehicle, const JobPiece& piece,
                                      const std::map<std::string, std::string>& film_names,
@@ -44,7 +54,7 @@ Result<documents::PanelCard> card_of(Workbench& workbench, const shop::Job& job,
   const auto film = film_names.find(piece.film);
   card.film = film == film_names.end() ? piece.film : film->second;
   card.method = method_words(piece, unit);
-  card.reasons = piece.method.reasons;
+  for (const std::string& reason : piece.method.reasons) card.reasons.push_back(sentence(reason));
   card.stretch = (*study)->report.verdict;
   if (const shop::Panel* panel = find_panel(vehicle, piece.panel)) {
     card.cautions = shop::cautions_for(*panel);

@@ -52,6 +52,7 @@ TEST(DemoShop, ItsJobPutsASuitingFilmOnNearlyEveryPanel) {
     ASSERT_NE(film, shop.films.end()) << item.film;
     EXPECT_TRUE(shop::suits(*film, *panel)) << item.panel;
     EXPECT_NE(item.panel, "windscreen");
+    EXPECT_NE(panel->finish, shop::Finish::reflector) << item.panel;
   }
 }
 
