@@ -1,4 +1,4 @@
-import { openFirstJob, stageReady } from "./story.mjs";
+import { openFirstJob, stageReady, withCut } from "./story.mjs";
 import { expectAccessible, expectNoOverflow } from "./watch.mjs";
 
 /** Brings a page to the state in which it is looked at; returns when nothing moves any more. */
@@ -23,10 +23,12 @@ const pages = {
     await page.getByRole("heading", { level: 2, name: "Hood", exact: true }).waitFor();
   },
   async roll(page) {
+    await withCut(page);
     await openFirstJob(page, "roll");
     await page.getByRole("listbox").getByRole("option").first().waitFor();
   },
   async knife(page) {
+    await withCut(page);
     await openFirstJob(page, "knife");
     await page.getByRole("slider").focus();
     for (let press = 0; press < 6; press++) await page.keyboard.press("PageUp");

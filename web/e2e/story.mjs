@@ -33,13 +33,13 @@ export const story = [
       await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
       await page.getByText(/^Here: greatest stretch/).waitFor();
 
-      await page.getByRole("link", { name: "Pieces" }).click();
+      await page.getByRole("link", { name: "Pieces", exact: true }).click();
       const cards = page.getByRole("main").getByRole("button", { pressed: false });
       await cards.first().waitFor();
       const count = await figureFromHeading(page);
       expect(count >= 85 && count <= 110, `${count} pieces; about a hundred are expected`);
 
-      await page.getByRole("link", { name: "Roll" }).click();
+      await page.getByRole("link", { name: "Roll", exact: true }).click();
       await page.getByText("5 s", { exact: true }).click();
       await page.getByRole("button", { name: /^Lay out/ }).click();
       await page.getByRole("button", { name: "Stop and keep the best" }).waitFor();
@@ -50,7 +50,7 @@ export const story = [
       const laid = await page.getByRole("listbox").getByRole("option").count();
       expect(laid === (await figure(page, "pieces laid")), "the list and the figure differ");
 
-      await page.getByRole("link", { name: "Knife" }).click();
+      await page.getByRole("link", { name: "Knife", exact: true }).click();
       await page.getByRole("button", { name: /^Plan/ }).click();
       const order = page
         .getByRole("list")
@@ -100,7 +100,7 @@ export const story = [
       await stageReady(page);
       await page.getByRole("application").focus();
       await page.keyboard.press("ArrowLeft");
-      await tabTo(page, page.getByRole("link", { name: "Roll" }));
+      await tabTo(page, page.getByRole("link", { name: "Roll", exact: true }));
       await page.keyboard.press("Enter");
       await tabTo(page, page.getByRole("button", { name: /^Lay out/ }));
       await page.keyboard.press("Enter");
@@ -119,8 +119,8 @@ export const story = [
       await page.getByRole("button", { name: /^Lay out/ }).click();
       const stop = page.getByRole("button", { name: "Stop and keep the best" });
       await stop.waitFor();
-      await page.getByRole("link", { name: "Pieces" }).click();
-      await page.getByRole("link", { name: "Roll" }).click();
+      await page.getByRole("link", { name: "Pieces", exact: true }).click();
+      await page.getByRole("link", { name: "Roll", exact: true }).click();
       await stop.waitFor();
       await page.reload();
       await stop.click();
@@ -183,6 +183,29 @@ export async function openFirstJob(page, step, query = "") {
   const answer = await page.request.get("/api/v1/jobs");
   const { jobs } = await answer.json();
   await page.goto(`/jobs/${encodeURIComponent(jobs[0].id)}/${step}${query}`);
+}
+
+/** Sees to it that the first job has a layout and a knife path of its main film. */
+export async function withCut(page) {
+  const [job] = (await (await page.request.get("/api/v1/jobs")).json()).jobs;
+  const entry = job.films.find(({ film }) => film === job.film);
+  const at = `/api/v1/jobs/${encodeURIComponent(job.id)}`;
+  const ask = async (address, data) => {
+    const answer = await page.request.post(address, { data });
+    expect(answer.ok(), `${address}: ${await answer.text()}`);
+    return answer.json();
+  };
+  if (!entry.has_layout) {
+    const { id } = await ask(`${at}/layout`, { film: job.film, seconds: 5 });
+    for (let state = "running"; state === "running" || state === "stopping";) {
+      await page.waitForTimeout(500);
+      ({ state } = await (await page.request.get(`/api/v1/tasks/${id}`)).json());
+    }
+  }
+  if (!entry.has_cut) {
+    const { profiles } = await (await page.request.get("/api/v1/profiles")).json();
+    await ask(`${at}/cut`, { film: job.film, profile: profiles[0].id });
+  }
 }
 
 /** Presses Tab until the element has the focus. */
