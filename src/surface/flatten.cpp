@@ -91,9 +91,7 @@ struct Level {
   Level(const TriMesh& mesh, std::span<const detail::Coarsening> coarser)
       : surface(mesh),
         shapes(detail::rest_shapes(mesh)),
-        minimiser(
-            mesh.triangles, shapes, mesh.points.size(),
-            mesh.triangles.size() > kMultigrid ? coarser : std::span<const detail::Coarsening>()) {}
+        minimiser(mesh.triangles, shapes, mesh.points.size(), coarser) {}
 
   [[nodiscard]] StretchRange stretch_range(std::span<const Vec2> flat) const {
     double least = std::numeric_limits<double>::infinity();
@@ -206,11 +204,18 @@ class Flattener {
       if (depth < steps_.size()) flat_ = detail::refine(mesh, steps_[depth], flat_);
       const bool worth = mesh.triangles.size() > kLevelRatio * solved_on;
       if (depth > 0 && !worth) continue;
-      Level level(mesh, std::span(steps_).subspan(depth));
+      Level level(mesh, multigrid_pays(mesh) ? std::span(steps_).subspan(depth)
+                                             : std::span<const detail::Coarsening>());
       if (auto step = solve(level, solved_on == 0, depth == 0); !step) return step;
       solved_on = mesh.triangles.size();
     }
     return {};
+  }
+
+  /// High powers differ so much from triangle to triangle that multigrid fails on them.
+  [[nodiscard]] bool multigrid_pays(const TriMesh& mesh) const {
+    const bool smooth = options_.mode == Mode::neutral || options_.mode == Mode::least_energy;
+    return smooth && mesh.triangles.size() > kMultigrid;
   }
 
   /// One level: first of all the neutral shape, then what the mode asks for.
