@@ -256,7 +256,7 @@ LaidPiece read_laid(const Json& entry, std::size_t index) {
   if (!entry.is_object()) refuse("a placement must be an object", where);
   LaidPiece piece;
   piece.item = id_of(field(entry, "item", where), where);
-  piece.copy = quantity_of(entry, "copy", where);
+  piece.copy = entry.contains("copy") ? quantity_of(entry, "copy", where) : 0;
   where += format(" ({})", piece.item);
   piece.rotation_deg = number_or(entry, "rotation_deg", 0, where);
   if (const Json* move = find(entry, "move")) piece.move = ring_of(Json::array({*move}), where)[0];
