@@ -25,5 +25,5 @@ it("writes durations in the two largest units", () => {
 
 it("makes a sentence of what the server says", () => {
   expect(sentence("the edge curls into a lip")).toBe("The edge curls into a lip.");
-  expect(sentence("0.8 % may finger.")).toBe("0.8 % may finger.");
+  expect(sentence("0.8 % may finger.")).toBe("0.8\u00a0% may finger.");
 });

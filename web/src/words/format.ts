@@ -8,9 +8,10 @@ import {
   toUnit,
 } from "@/units/length";
 
-/** What the server says, as a sentence of its own. */
+/** What the server says, as a sentence of its own, with no figure parted from its unit. */
 export function sentence(text: string): string {
-  const first = text.charAt(0).toUpperCase() + text.slice(1);
+  const whole = text.replace(/(\d) (?=%|mm\b|in\b)/g, "$1\u00a0");
+  const first = whole.charAt(0).toUpperCase() + whole.slice(1);
   return /[.!?]$/.test(first) ? first : `${first}.`;
 }
 

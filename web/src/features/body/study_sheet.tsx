@@ -151,7 +151,7 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
       </div>
       {[report.verdict, reach.plan].filter(Boolean).map((line) => (
         <p key={line} className={classes.words}>
-          {line}
+          {sentence(line)}
         </p>
       ))}
       <Edges study={study} />
