@@ -5,6 +5,7 @@
 #include "host/stop.h"
 #include "server/http.h"
 #include "server/metrics.h"
+#include "server/models.h"
 #include "server/router.h"
 #include "server/study_runs.h"
 #include "server/tasks.h"
@@ -55,6 +56,7 @@ class Api {
   Metrics metrics_;
   Tasks tasks_;
   StudyRuns studies_;
+  Models models_;
   Router router_;
 };
 

@@ -4,7 +4,6 @@
 #include "server/encode.h"
 #include "server/problem.h"
 #include "workbench/browse.h"
-#include "workbench/vehicle_scene.h"
 
 namespace film::server {
 namespace {
@@ -30,14 +29,11 @@ Response vehicle_list(workbench::Workbench& workbench) {
   return json_response({{"vehicles", std::move(all)}});
 }
 
-Response model(workbench::Workbench& workbench, const std::string& id) {
-  const auto vehicle = workbench.vehicle(id);
-  if (!vehicle) return problem(vehicle.error());
-  auto bytes = workbench::vehicle_glb(**vehicle);
+Response model(const Result<std::shared_ptr<const std::string>>& bytes) {
   if (!bytes) return problem(bytes.error());
   Response response;
   response.headers = {{"Content-Type", "model/gltf-binary"}, {"Cache-Control", "no-cache"}};
-  response.body = std::move(*bytes);
+  response.body = **bytes;
   return response;
 }
 
@@ -55,7 +51,7 @@ void Api::add_book_routes() {
     return vehicle ? json_response(encode(**vehicle)) : problem(vehicle.error());
   });
   router_.get("/api/v1/vehicles/{vehicle}/model.glb",
-              [this](const Call& call) { return model(workbench_, call["vehicle"]); });
+              [this](const Call& call) { return model(models_.glb(workbench_, call["vehicle"])); });
   router_.get("/api/v1/films",
               [this](const Call&) { return list(workbench::films(workbench_), "films"); });
   router_.get("/api/v1/rolls",

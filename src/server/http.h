@@ -51,7 +51,7 @@ struct Response {
 struct HttpOptions {
   std::string address = "127.0.0.1";
   std::uint16_t port = 0;  ///< 0: any free one
-  std::size_t handler_threads = 4;
+  std::size_t handler_threads = 8;
   std::size_t greatest_header = std::size_t{16} << 10;
   std::size_t greatest_body = std::size_t{4} << 20;
   std::size_t most_connections = 256;
