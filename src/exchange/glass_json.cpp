@@ -158,7 +158,8 @@ Result<glazing::Stack> read_stack(const Json& layers) {
     if (!id) return Failure(id.error());
     where = format("layer {}", *id);
     if (*kind == "gap") {
-      if (stack.sheets.empty() || joint != kBond) return bad("a gap lies between two sheets", where);
+      if (stack.sheets.empty() || joint != kBond)
+        return bad("a gap lies between two sheets", where);
       auto resistance = number(layer, "resistance", glazing::Joint{}.resistance, where);
       if (!resistance) return Failure(resistance.error());
       joint = {glazing::Joint::Kind::air, *resistance};

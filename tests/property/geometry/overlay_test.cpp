@@ -1,10 +1,9 @@
 #include "geometry/overlay.h"
 
-#include <polyclipping/clipper.hpp>
-
 #include <cmath>
 
 #include <gtest/gtest.h>
+#include <polyclipping/clipper.hpp>
 
 #include "base/rng.h"
 

@@ -78,9 +78,9 @@ TEST(NestedPolygons, SortsOutlinesHolesAndIslands) {
 }
 
 TEST(NestedPolygons, RefusesLoopsThatCross) {
-  EXPECT_FALSE(nested_polygons({square(0, 0, 10).outer, square(5, 5, 4).outer,
-                                square(-1, 4, 3).outer})
-                   .has_value());
+  EXPECT_FALSE(
+      nested_polygons({square(0, 0, 10).outer, square(5, 5, 4).outer, square(-1, 4, 3).outer})
+          .has_value());
 }
 
 }  // namespace
