@@ -10,6 +10,8 @@
 #include <string>
 #include <vector>
 
+#include <unistd.h>
+
 #include "cutting/machine_frame.h"
 #include "cutting/plan.h"
 #include "geometry/box.h"
@@ -51,9 +53,11 @@ inline std::optional<Bitmap> read_pbm(const std::filesystem::path& path) {
 /// How a picture of hp2xx maps to plotter units.
 class Hp2xx {
  public:
-  /// `folder` takes the files. A square is drawn first, to find where on its bitmap hp2xx puts the
+  /// `folder` takes the files, in a part of its own for each process, since tests run side by side.
+  /// A square is drawn first, to find where on its bitmap hp2xx puts the
   /// middle of a line and how wide its thinnest pen is.
-  Hp2xx(std::filesystem::path folder, int dpi) : folder_(std::move(folder)), dpi_(dpi) {
+  Hp2xx(const std::filesystem::path& folder, int dpi)
+      : folder_(folder / std::to_string(::getpid())), dpi_(dpi) {
     std::filesystem::create_directories(folder_);
     const auto map =
         draw("IN;SP1;PU0,0;PD4000,0,4000,4000,0,4000,0,0;PU;SP0;", {{0, 0}, {4000, 4000}});
@@ -69,6 +73,10 @@ class Hp2xx {
     half_pen_ = std::max(left, thick) / 2.0;
     ready_ = left > 0 && left < 20 && thick > 0 && thick < 20;
   }
+
+  ~Hp2xx() { std::filesystem::remove_all(folder_); }
+  Hp2xx(const Hp2xx&) = delete;
+  Hp2xx& operator=(const Hp2xx&) = delete;
 
   [[nodiscard]] bool ready() const { return ready_; }
   /// Plotter units in a pixel.
