@@ -17,14 +17,17 @@ PAGE = ROOT / "docs/evidence.md"
 TOPICS = ["surface", "pieces", "layout", "cutting", "shop-book", "plan", "glass", "workbench"]
 
 
+def measured(topic: str) -> bool:
+    return any((ROOT / f"bench/evidence_{topic.replace('-', '_')}{end}").exists()
+               for end in (".cpp", ".py"))
+
+
 def command(topic: str) -> list[str]:
     name = "evidence_" + topic.replace("-", "_")
     script = ROOT / f"bench/{name}.py"
     if script.exists():
         subprocess.run([ROOT / "run", "--build"], check=True, stdout=subprocess.DEVNULL)
         return [sys.executable, str(script)]
-    if not (ROOT / f"bench/{name}.cpp").exists():
-        sys.exit(f"evidence: nothing is measured yet for '{topic}'")
     subprocess.run(["cmake", "--preset", "release"], cwd=ROOT, check=True, stdout=subprocess.DEVNULL)
     subprocess.run(["cmake", "--build", "--preset", "release", "--target", f"bench_{name}"],
                    cwd=ROOT, check=True, stdout=subprocess.DEVNULL)
@@ -81,10 +84,12 @@ def rewrite(topic: str, rows: list[dict]) -> None:
 
 
 def main() -> int:
-    topics = sys.argv[1:] or TOPICS
+    topics = sys.argv[1:] or [topic for topic in TOPICS if measured(topic)]
     for topic in topics:
         if topic not in TOPICS:
             sys.exit(f"evidence: no topic '{topic}'; there are: {', '.join(TOPICS)}")
+        if not measured(topic):
+            sys.exit(f"evidence: nothing is measured yet for '{topic}'")
     missed = []
     for topic in topics:
         print(f"\n== {topic}", flush=True)
