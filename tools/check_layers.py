@@ -9,7 +9,7 @@ import re
 import sys
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent
-PURE = "base geometry surface pattern layout cutting glazing planning pricing".split()
+PURE = "base geometry surface pattern layout cutting glazing planning".split()
 IMPURE_HEADERS = re.compile(
     r"<(fstream|filesystem|iostream|cstdio|stdio\.h|thread|future|chrono|unistd\.h|ctime|time\.h|sys/.*)>")
 CONFINED = {  # pattern of an outside header: folders that may name it

@@ -7,19 +7,24 @@
 #include <CLI/CLI.hpp>
 #include <nlohmann/json.hpp>
 
+#include "base/length.h"
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/output.h"
 #include "cli/program.h"
+#include "exchange/piece_json.h"
 #include "host/files.h"
 #include "host/stop.h"
 #include "workbench/lay_out.h"
+#include "workbench/piece_layout.h"
 
 namespace film::cli {
 namespace {
 
 struct LayoutArguments {
   std::string instance;
+  std::string width = "60in";
+  std::string gap = "5mm";
   std::string start;
   std::string out;
   std::string live;
@@ -36,6 +41,37 @@ Result<workbench::LayoutForm> form_of(const std::filesystem::path& path) {
   if (ending == ".svg") return workbench::LayoutForm::svg;
   return fail(ErrorCode::unsupported, "no file form goes by this ending", path.string(),
               "Use .json or .svg");
+}
+
+/// What a file holds to be laid out. Pieces bring no roll: it comes from the command line.
+struct Instance {
+  layout::Problem problem;
+  std::vector<pattern::Piece> pieces;  ///< empty when the file is an instance of its own
+};
+
+Result<Instance> read_instance(const LayoutArguments& arguments) {
+  const auto bytes = host::read_file(arguments.instance);
+  if (!bytes) return Failure(bytes.error());
+  Instance instance;
+  if (!exchange::holds_pieces(*bytes)) {
+    auto problem = exchange::read_layout_problem(*bytes);
+    if (!problem) return Failure(problem.error());
+    instance.problem = *std::move(problem);
+    return instance;
+  }
+  const auto width = parse_length(arguments.width);
+  if (!width) return Failure(width.error());
+  const auto gap = parse_length(arguments.gap);
+  if (!gap) return Failure(gap.error());
+  auto pieces = exchange::read_pieces(*bytes, arguments.instance);
+  if (!pieces) return Failure(pieces.error());
+  instance.pieces = *std::move(pieces);
+  instance.problem.name = std::filesystem::path(arguments.instance).stem().string();
+  instance.problem.units = "mm";
+  instance.problem.strip.width = width->value;
+  instance.problem.strip.gap = gap->value;
+  instance.problem.items = workbench::items_of(instance.pieces);
+  return instance;
 }
 
 /// The layout file's own fields, and how the search went.
@@ -65,10 +101,8 @@ Result<workbench::LaidOut> lay_out(const LayoutArguments& arguments) {
     if (!known) return Failure(known.error());
     form = *known;
   }
-  const auto bytes = host::read_file(arguments.instance);
-  if (!bytes) return Failure(bytes.error());
-  const auto problem = exchange::read_layout_problem(*bytes);
-  if (!problem) return Failure(problem.error());
+  const auto instance = read_instance(arguments);
+  if (!instance) return Failure(instance.error());
   workbench::LayOutRequest request;
   request.seconds = arguments.seconds;
   request.seed = arguments.seed;
@@ -90,8 +124,10 @@ Result<workbench::LaidOut> lay_out(const LayoutArguments& arguments) {
   }
   ProgressBar bar;
   host::watch_interrupts();
-  auto laid = workbench::lay_out(*problem, request, bar.sink());
-  if (!laid || !form) return laid;
+  auto laid = workbench::lay_out(instance->problem, request, bar.sink());
+  if (!laid) return laid;
+  if (!instance->pieces.empty()) workbench::carry_slits(instance->pieces, laid->sheet);
+  if (!form) return laid;
   const auto written = host::write_file(arguments.out, workbench::file_of(laid->sheet, *form));
   if (!written) return Failure(written.error());
   return laid;
@@ -103,8 +139,12 @@ void add_layout_command(CLI::App& program, int& code) {
   CLI::App* command =
       program.add_subcommand("layout", "Lay pieces on a roll so that little film is used");
   const auto arguments = std::make_shared<LayoutArguments>();
-  command->add_option("instance", arguments->instance, "The pieces and the strip (JSON)")
+  command->add_option("instance", arguments->instance, "Pieces, or pieces and their strip (JSON)")
       ->required();
+  command->add_option("--width", arguments->width, "Of the roll, for a file of pieces")
+      ->capture_default_str();
+  command->add_option("--gap", arguments->gap, "Between pieces, for a file of pieces")
+      ->capture_default_str();
   command->add_option("--seconds", arguments->seconds, "How long to search")
       ->check(CLI::Range(0.0, 1e6));
   command->add_option("--seed", arguments->seed, "Of the search");

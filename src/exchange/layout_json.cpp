@@ -263,6 +263,10 @@ LaidPiece read_laid(const Json& entry, std::size_t index) {
   piece.outline = polygon_of(field(entry, "outline", where), find(entry, "holes"), where);
   piece.label = text_or(entry, "label", where);
   piece.zone = text_or(entry, "zone", where);
+  if (const Json* slits = find(entry, "slits")) {
+    if (!slits->is_array()) refuse("`slits` must be a list of lines", where);
+    for (const Json& slit : *slits) piece.slits.push_back(ring_of(slit, where));
+  }
   return piece;
 }
 
@@ -341,9 +345,14 @@ LayoutSheet make_sheet(const layout::Problem& problem, const layout::Solution& s
   sheet.density_pct = 100 * solution.density;
   for (const layout::PlacedPiece& piece : solution.placements) {
     const layout::Item& item = problem.items[piece.item];
-    sheet.pieces.push_back({item.id, piece.copy, Angle{piece.placement.turn}.degrees(),
-                            piece.placement.move, layout::outline_of(problem, piece), item.id,
-                            item.group});
+    sheet.pieces.push_back({item.id,
+                            piece.copy,
+                            Angle{piece.placement.turn}.degrees(),
+                            piece.placement.move,
+                            layout::outline_of(problem, piece),
+                            item.id,
+                            item.group,
+                            {}});
   }
   for (const layout::Unplaced& piece : solution.unplaced) {
     sheet.unplaced.push_back(
@@ -371,6 +380,10 @@ std::string write_layout_sheet(const LayoutSheet& sheet) {
     entry["holes"] = holes_json(piece.outline);
     entry["label"] = piece.label;
     entry["zone"] = piece.zone;
+    if (!piece.slits.empty()) {
+      entry["slits"] = Json::array();
+      for (const Polyline& slit : piece.slits) entry["slits"].push_back(ring_json(slit));
+    }
     file["placements"].push_back(std::move(entry));
   }
   file["unplaced"] = sheet.unplaced;

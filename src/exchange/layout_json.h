@@ -27,8 +27,9 @@ struct LaidPiece {
   double rotation_deg = 0;
   Vec2 move;  ///< after the turn about the item's own origin
   Polygon outline;
-  std::string label;  ///< what is written on the piece; may be empty
-  std::string zone;   ///< its group; may be empty
+  std::string label;            ///< what is written on the piece; may be empty
+  std::string zone;             ///< its group; may be empty
+  std::vector<Polyline> slits;  ///< relief slits where the piece lies; may be empty
 
   friend bool operator==(const LaidPiece&, const LaidPiece&) = default;
 };

@@ -297,6 +297,11 @@ std::string write_pieces(const std::vector<Piece>& pieces) {
          "  \"pieces\": " + list_text(pieces, "  ", piece_text) + "\n}\n";
 }
 
+bool holds_pieces(std::string_view bytes) {
+  const json document = json::parse(bytes, nullptr, false);
+  return document.is_object() && document.contains("form") && document["form"] == kForm;
+}
+
 Result<std::vector<Piece>> read_pieces(std::string_view bytes, std::string_view name) {
   const auto placed = [name](Error error) {
     error.where = error.where.empty() ? std::string(name) : format("{} {}", name, error.where);

@@ -13,6 +13,9 @@ namespace film::exchange {
 /// pieces.
 std::string write_pieces(const std::vector<pattern::Piece>& pieces);
 
+/// Whether the bytes call themselves a piece document, well-formed or not in the rest.
+bool holds_pieces(std::string_view bytes);
+
 /// Reads a document with one piece or a set of them. Nothing is half-read: all pieces or an error.
 /// Errors: invalid_input, naming `name`, piece and field; too_large (over 200 MB, 10 million
 /// points or 10 000 pieces); unsupported (a later version of the form).

@@ -67,7 +67,12 @@ Result<LayoutCut> cut_layout(const exchange::LayoutSheet& sheet,
   cutting::CutJob job;
   job.length = Mm{sheet.length + cut.moved.x};
   for (const auto& piece : sheet.pieces) {
-    job.shapes.push_back({name_of(piece), apply(Placement{0, cut.moved}, piece.outline), {}});
+    const Placement placement{0, cut.moved};
+    cutting::Shape shape{name_of(piece), apply(placement, piece.outline), {}};
+    for (const Polyline& slit : piece.slits) {
+      shape.slits.push_back(apply(placement, std::span(slit)));
+    }
+    job.shapes.push_back(std::move(shape));
   }
   auto plan = cutting::plan_cut(job, profile, options, context);
   if (!plan) return Failure(plan.error());

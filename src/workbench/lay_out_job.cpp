@@ -10,6 +10,7 @@
 #include "store/store.h"
 #include "workbench/detail/lookup.h"
 #include "workbench/make_pieces.h"
+#include "workbench/piece_layout.h"
 
 namespace film::workbench {
 namespace {
@@ -61,17 +62,6 @@ Result<Plan> make_plan(store::Book& book, const LayoutOrder& order) {
               book.settings().value_or(shop::Settings{}).piece_gap};
 }
 
-std::vector<Angle> turns_of(pattern::Grain grain) {
-  constexpr double kQuarter = std::numbers::pi / 2;
-  switch (grain) {
-    case pattern::Grain::along: return {Angle{0}, Angle{2 * kQuarter}};
-    case pattern::Grain::square:
-      return {Angle{0}, Angle{kQuarter}, Angle{2 * kQuarter}, Angle{3 * kQuarter}};
-    case pattern::Grain::free: return {};
-  }
-  return {};
-}
-
 layout::Problem make_problem(const Plan& plan, const std::vector<pattern::Piece>& pieces) {
   layout::Problem problem;
   problem.name = format("{} {}", plan.job.id, plan.film);
@@ -81,9 +71,7 @@ layout::Problem make_problem(const Plan& plan, const std::vector<pattern::Piece>
   problem.strip.margins = {plan.margins.lead.value, plan.margins.trail.value,
                            plan.margins.low.value, plan.margins.high.value};
   problem.strip.maximum_length = plan.roll.remaining.value;
-  for (const auto& piece : pieces) {
-    problem.items.push_back({piece.id, piece.cut, 1, turns_of(piece.grain), piece.zone});
-  }
+  problem.items = items_of(pieces);
   return problem;
 }
 
@@ -219,6 +207,7 @@ Result<LayoutView> lay_out_job(Workbench& workbench, const LayoutOrder& order,
                {},
                {}};
   view.sheet = exchange::make_sheet(problem, *solution);
+  carry_slits(*pieces, view.sheet);
   for (auto& laid : view.sheet.pieces) {
     for (const auto& piece : *pieces) {
       if (piece.id == laid.item) laid.label = piece.name;

@@ -1,7 +1,5 @@
 #include "workbench/plan_job_cut.h"
 
-#include <map>
-
 #include "base/text.h"
 #include "base/units.h"
 #include "exchange/cut_json.h"
@@ -12,21 +10,11 @@
 namespace film::workbench {
 namespace {
 
-/// The placed outlines of a layout with their relief slits.
 cutting::CutJob cut_job(const LayoutView& layout) {
-  std::map<std::string, const pattern::Piece*> pieces;
-  for (const auto& piece : layout.pieces) pieces[piece.id] = &piece;
   cutting::CutJob job;
   job.length = layout.kept.length;
   for (const auto& laid : layout.sheet.pieces) {
-    cutting::Shape shape{laid.item, laid.outline, {}};
-    const Placement placement{Angle::from_degrees(laid.rotation_deg).radians, laid.move};
-    for (const Polyline& slit : pieces.at(laid.item)->slits) {
-      Polyline placed;
-      for (const Vec2 p : slit) placed.push_back(apply(placement, p));
-      shape.slits.push_back(std::move(placed));
-    }
-    job.shapes.push_back(std::move(shape));
+    job.shapes.push_back({laid.item, laid.outline, laid.slits});
   }
   return job;
 }
