@@ -30,8 +30,11 @@ const pages = {
   async knife(page) {
     await withCut(page);
     await openFirstJob(page, "knife");
-    await page.getByRole("slider").focus();
-    for (let press = 0; press < 6; press++) await page.keyboard.press("PageUp");
+    const list = page
+      .getByRole("list")
+      .filter({ has: page.getByRole("button") })
+      .last();
+    await list.getByRole("button").nth(40).click();
   },
 };
 

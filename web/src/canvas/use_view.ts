@@ -12,9 +12,12 @@ import { useSize } from "./use_size";
 const closest = 6; // px per mm: finer than any knife
 const stepPixels = 60;
 
-/** Across the whole roll, from its start: as near as its width allows. */
+const opening = 0.72; // of the picture's height
+
+/** From the roll's start, its width filling most of the height: near enough to read names. */
 function across(box: Box, size: Size, margin: number): View {
-  const scale = Math.max(1e-6, (size.height - 2 * margin) / Math.max(box.top - box.bottom, 1e-9));
+  const across = Math.max(box.top - box.bottom, 1e-9);
+  const scale = Math.max(1e-6, (opening * size.height) / across);
   return {
     x: Math.min(box.left + (size.width / 2 - margin) / scale, (box.left + box.right) / 2),
     y: (box.bottom + box.top) / 2,

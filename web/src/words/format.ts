@@ -38,7 +38,10 @@ export function formatter(language: string, unit: LengthUnit) {
       `${number(toUnit(mm(width), unit), unit === "mm" ? 0 : 1)}\u00a0×\u00a0${length(height)}`,
     rollLength: (value: number) =>
       `${number(toRollUnit(mm(value), unit), unit === "mm" ? 2 : 1)}\u00a0${rollUnitName(unit)}`,
-    area: (value: number) => `${number(toAreaUnit(value, unit), 2)}\u00a0${areaUnitName(unit)}`,
+    area: (value: number) => {
+      const area = toAreaUnit(value, unit);
+      return `${number(area, area < 100 ? 2 : 1)}\u00a0${areaUnitName(unit)}`;
+    },
     percent: (share: number, digits = 1) => `${number(share * 100, digits)}\u00a0%`,
     /** A stretch ratio as the change it means: 1.012 is +1.2 %. */
     stretch: (ratio: number, digits = 1) => {

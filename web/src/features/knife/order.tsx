@@ -1,17 +1,17 @@
 import { memo, useEffect, useRef } from "react";
-import type { Cut } from "@/api/client";
 import { useReader } from "@/words/preferences";
+import type { Step } from "./track";
 import classes from "./knife.module.css";
 
 interface OrderProps {
-  cut: Cut;
+  steps: readonly Step[];
   names: ReadonlyMap<string, string>;
   now: number;
-  onGo: (contour: number) => void;
+  onGo: (step: Step) => void;
 }
 
-/** The contours in the order of cutting; each leads the replay to its start. */
-export const Order = memo(function Order({ cut, names, now, onGo }: OrderProps) {
+/** What is cut in its order; each leads the replay to its start. */
+export const Order = memo(function Order({ steps, names, now, onGo }: OrderProps) {
   const { words } = useReader();
   const list = useRef<HTMLOListElement>(null);
   useEffect(() => {
@@ -23,17 +23,20 @@ export const Order = memo(function Order({ cut, names, now, onGo }: OrderProps) 
     <div className={classes.order}>
       <h2>{words.knifePage.order}</h2>
       <ol ref={list}>
-        {cut.contours.map((contour, index) => (
+        {steps.map((step, index) => (
           <li key={index}>
             <button
               type="button"
-              onClick={() => onGo(index)}
+              onClick={() => onGo(step)}
               aria-current={index === now ? "step" : undefined}
               data-done={now < 0 || index < now}
             >
               <span>{index + 1}</span>
-              <span>{names.get(contour.piece) ?? words.knifePage.frame}</span>
-              <span>{words.knifePage.contourKinds[contour.kind]}</span>
+              <span>{names.get(step.piece) ?? words.knifePage.frame}</span>
+              <span>
+                {step.count > 1 && `${step.count} × `}
+                {words.knifePage.contourKinds[step.kind]}
+              </span>
             </button>
           </li>
         ))}

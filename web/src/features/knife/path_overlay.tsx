@@ -1,11 +1,12 @@
 import { useEffect, useRef } from "react";
 import { penOn, token } from "@/canvas/pen";
 import { filmPoint, type Size, toScreen, type View } from "@/geometry/view";
-import { knifeAt, passedBy, startsOf, stretchAt, type TrackPoint } from "./track";
+import { knifeAt, passedBy, startsOf, type Step, stretchAt, type TrackPoint } from "./track";
 import classes from "./knife.module.css";
 
 interface PathOverlayProps {
   track: readonly TrackPoint[];
+  steps: readonly Step[];
   seconds: number;
   numbers: boolean;
   view: View;
@@ -14,7 +15,15 @@ interface PathOverlayProps {
 }
 
 /** The path in two layers: where the knife will go, and over it where it has been. */
-export function PathOverlay({ track, seconds, numbers, view, size, dark }: PathOverlayProps) {
+export function PathOverlay({
+  track,
+  steps,
+  seconds,
+  numbers,
+  view,
+  size,
+  dark,
+}: PathOverlayProps) {
   const ground = useRef<HTMLCanvasElement>(null);
   const front = useRef<HTMLCanvasElement>(null);
 
@@ -25,8 +34,8 @@ export function PathOverlay({ track, seconds, numbers, view, size, dark }: PathO
       cut: { colour: token("--ink-soft"), width: 0.8 },
       travel: { colour: token("--knife-up"), width: 1 },
     });
-    if (numbers) drawStarts(pen, track, view, size);
-  }, [track, numbers, view, size, dark]);
+    if (numbers) drawStarts(pen, track, steps, view, size);
+  }, [track, steps, numbers, view, size, dark]);
 
   useEffect(() => {
     const pen = front.current && penOn(front.current, size);
@@ -110,6 +119,7 @@ const letterPixels = 12;
 function drawStarts(
   pen: CanvasRenderingContext2D,
   track: readonly TrackPoint[],
+  steps: readonly Step[],
   view: View,
   size: Size,
 ) {
@@ -117,13 +127,16 @@ function drawStarts(
   pen.textAlign = "center";
   pen.textBaseline = "middle";
   const taken: { x: number; y: number }[] = [];
-  for (const [contour, start] of startsOf(track)) {
+  const starts = startsOf(track);
+  for (const [index, { kind, first }] of steps.entries()) {
+    const start = starts.get(first);
+    if (!start || kind === "slit") continue; // a slit is too short to carry a number
     const at = toScreen(filmPoint(start.x, start.y), view, size);
     if (at.x < -20 || at.y < -20 || at.x > size.width + 20 || at.y > size.height + 20) continue;
     drawArrow(pen, track, start.seconds, at, view, size);
     if (taken.some((other) => Math.hypot(other.x - at.x, other.y - at.y) < 20)) continue;
     taken.push(at);
-    const text = String(contour + 1);
+    const text = String(index + 1);
     const half = pen.measureText(text).width / 2 + 4;
     pen.fillStyle = token("--sheet");
     pen.strokeStyle = token("--rule-strong");

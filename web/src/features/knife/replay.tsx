@@ -14,7 +14,7 @@ import { useReader } from "@/words/preferences";
 import type { ReplayProps } from "./knife_page";
 import { Order } from "./order";
 import { PathOverlay } from "./path_overlay";
-import { lengthOf, startsOf, stretchAt, trackOf } from "./track";
+import { contourAt, lengthOf, startsOf, stepOf, stepsOf, trackOf } from "./track";
 import { useReplay } from "./use_replay";
 import classes from "./knife.module.css";
 
@@ -33,7 +33,8 @@ export function Replay({ cut, layout, profile, controls }: ReplayProps) {
   const starts = useMemo(() => startsOf(track), [track]);
   const seconds = lengthOf(track);
   const replay = useReplay(seconds, Number(speed));
-  const now = stretchAt(track, replay.seconds)?.contour ?? -1;
+  const steps = useMemo(() => stepsOf(cut.contours), [cut]);
+  const now = stepOf(steps, contourAt(track, replay.seconds));
 
   const names = useMemo(
     () => new Map(layout?.placements.map(({ piece, name }) => [piece, name])),
@@ -52,7 +53,7 @@ export function Replay({ cut, layout, profile, controls }: ReplayProps) {
       })),
     [layout],
   );
-  const current = cut.contours[now];
+  const current = steps[now];
 
   return (
     <div className={classes.page}>
@@ -60,10 +61,10 @@ export function Replay({ cut, layout, profile, controls }: ReplayProps) {
         <h1>{words.knifePage.title}</h1>
         {controls}
         <Order
-          cut={cut}
+          steps={steps}
           names={names}
           now={now}
-          onGo={(contour) => replay.moveTo(starts.get(contour)?.seconds ?? 0)}
+          onGo={({ first }) => replay.moveTo(starts.get(first)?.seconds ?? 0)}
         />
       </aside>
       <section className={classes.picture}>
@@ -76,6 +77,7 @@ export function Replay({ cut, layout, profile, controls }: ReplayProps) {
           over={(view, size) => (
             <PathOverlay
               track={track}
+              steps={steps}
               seconds={replay.seconds}
               numbers={numbers}
               view={view}

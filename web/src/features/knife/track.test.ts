@@ -1,6 +1,16 @@
 import { expect, it } from "vitest";
 import type { Cut } from "@/api/client";
-import { knifeAt, lengthOf, passedBy, startsOf, stretchAt, trackOf } from "./track";
+import {
+  contourAt,
+  knifeAt,
+  lengthOf,
+  passedBy,
+  startsOf,
+  stepOf,
+  stepsOf,
+  stretchAt,
+  trackOf,
+} from "./track";
 
 // 100 mm up to a contour of 200 mm, then 100 mm home: 1 s + 4 s + 1 s at these speeds.
 const cut: Cut = {
@@ -77,4 +87,34 @@ it("bears a path with nothing in it", () => {
   expect(knifeAt(none, 1)).toEqual({ x: 0, y: 0 });
   expect(stretchAt(none, 1)).toBeUndefined();
   expect(lengthOf(none)).toBe(0);
+});
+
+it("names what the knife goes to before it gets there, and home only at the end", () => {
+  expect(contourAt(track, 0)).toBe(0);
+  expect(contourAt(track, 7)).toBe(0);
+  expect(contourAt(track, 11)).toBe(-1);
+});
+
+it("counts the slits of one piece as one step", () => {
+  const contour = (piece: string, kind: "slit" | "outline") => ({
+    piece,
+    copy: 0,
+    kind,
+    frame: 0,
+    drawn: [],
+  });
+  const steps = stepsOf([
+    contour("roof", "slit"),
+    contour("roof", "slit"),
+    contour("roof", "outline"),
+    contour("hood", "slit"),
+    contour("hood", "outline"),
+  ]);
+  expect(steps.map(({ first, count }) => [first, count])).toEqual([
+    [0, 2],
+    [2, 1],
+    [3, 1],
+    [4, 1],
+  ]);
+  expect([0, 1, 2, 4, -1].map((index) => stepOf(steps, index))).toEqual([0, 0, 1, 3, -1]);
 });

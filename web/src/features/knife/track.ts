@@ -62,6 +62,37 @@ export function knifeAt(track: readonly TrackPoint[], seconds: number): { x: num
 export const stretchAt = (track: readonly TrackPoint[], seconds: number): TrackPoint | undefined =>
   track[passedBy(track, seconds)] ?? track.at(-1);
 
+/** What the knife works on then, or goes to; -1 on the way home. */
+export function contourAt(track: readonly TrackPoint[], seconds: number): number {
+  for (let at = passedBy(track, seconds); at < track.length; at++) {
+    const contour = track[at]?.contour ?? -1;
+    if (contour >= 0) return contour;
+  }
+  return -1;
+}
+
+/** Neighbours in the order that are one thing to a person: the slits of one piece. */
+export interface Step {
+  piece: string;
+  kind: Cut["contours"][number]["kind"];
+  first: number; // index into Cut.contours
+  count: number;
+}
+
+export function stepsOf(contours: Cut["contours"]): Step[] {
+  const steps: Step[] = [];
+  contours.forEach(({ piece, kind }, index) => {
+    const last = steps.at(-1);
+    if (last?.kind === "slit" && kind === "slit" && last.piece === piece) last.count++;
+    else steps.push({ piece, kind, first: index, count: 1 });
+  });
+  return steps;
+}
+
+/** The step that a contour belongs to, or -1. */
+export const stepOf = (steps: readonly Step[], contour: number): number =>
+  contour < 0 ? -1 : steps.findIndex(({ first, count }) => contour < first + count);
+
 /** When and where the knife comes down for each contour. */
 export function startsOf(track: readonly TrackPoint[]): Map<number, TrackPoint> {
   const starts = new Map<number, TrackPoint>();
