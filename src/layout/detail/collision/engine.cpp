@@ -18,8 +18,15 @@ constexpr double kGapTurn = std::numbers::pi / 6;
 /// Without a gap the clearance is only slack; corners are cut off only where very sharp.
 constexpr double kSlackTurn = 2.0;
 constexpr double kSlackShare = 4e-9;
-/// Outlines may grow by this share of the strip's width where that saves corners.
+/// Outlines may grow by this share of the strip's width where that saves corners. Fields are made
+/// for every pair of kinds, so their number grows with its square: with many kinds the share
+/// grows too (to four times), or a short search would end before it began.
 constexpr double kSimplifyShare = 2e-4;
+constexpr double kKindsForShare = 20;
+
+double simplify_share(std::size_t kinds) {
+  return kSimplifyShare * std::clamp(static_cast<double>(kinds) / kKindsForShare, 1.0, 4.0);
+}
 
 bool fits_across(const Pose& pose, const Problem& problem) {
   const Margins& margins = problem.strip.margins;
@@ -66,7 +73,7 @@ Engine::Engine(const Problem& problem)
   }
   first_defect_ = areas_.size();
   for (const Polygon& defect : problem.strip.defects) add_kind(defect, {Angle{0}});
-  const double tolerance = kSimplifyShare * problem.strip.width;
+  const double tolerance = simplify_share(first_defect_) * problem.strip.width;
   for (std::size_t kind = 0; kind < first_defect_; ++kind) {
     shapes_[kind] = simplified_outwards(shapes_[kind], tolerance);
   }
@@ -175,7 +182,7 @@ std::unique_ptr<PairField> Engine::make_field(std::size_t fixed, std::size_t mov
       rings.push_back(inflated_difference(other, turned, clearance, widest));
     }
   }
-  return std::make_unique<PairField>(rings, slack_ / 2);
+  return std::make_unique<PairField>(std::move(rings), slack_ / 2);
 }
 
 const PairField& Engine::field(std::size_t fixed, std::size_t moving, int quarter) const {

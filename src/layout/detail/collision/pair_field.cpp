@@ -103,7 +103,11 @@ Ring inflated_difference(std::span<const Vec2> a, std::span<const Vec2> b, doubl
   return inflated(convex_sum(a, turned), clearance, widest_turn);
 }
 
-PairField::PairField(const std::vector<Ring>& rings, double slack) : slack_(slack) {
+PairField::PairField(std::vector<Ring> rings, double slack) : slack_(slack) {
+  // Large rings first: they cover most of what does not belong to the boundary.
+  std::stable_sort(rings.begin(), rings.end(), [](const Ring& a, const Ring& b) {
+    return signed_area(std::span(a)) > signed_area(std::span(b));
+  });
   for (const Ring& ring : rings) box_.add(bounding_box(std::span(ring)));
   add_half_planes(rings);
   add_boundary(rings);
@@ -150,6 +154,7 @@ void PairField::clip(Vec2 from, Vec2 to, std::size_t own) {
         low = std::max(low, -start / slope);
       }
     }
+    if (low <= 0 && high >= size) return;
     if (low < high) covered.emplace_back(low, high);
   }
   std::sort(covered.begin(), covered.end());

@@ -28,7 +28,7 @@ class PairField {
   /// Rings convex, counter-clockwise, inflated by more than `slack`. Boundary that lies within
   /// half of it of another ring's edge is kept, and depths below it count as clear, so a position
   /// computed on the boundary is clear whatever the rounding.
-  PairField(const std::vector<Ring>& rings, double slack);
+  PairField(std::vector<Ring> rings, double slack);
 
   /// Depth at `p`, 0 when clear. A depth known to be at least `enough` may be told as any value
   /// not below `enough`; that is cheaper.
