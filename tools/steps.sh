@@ -31,10 +31,11 @@ install_packages() {
     apt-get install --yes --no-install-recommends --no-remove "${missing[@]}"
 }
 
-# A fingerprint of the web sources, so that the page is built again only when they changed.
+# A fingerprint of the web sources, so that the page is built again only when they changed. What the
+# build itself generates does not count.
 web_fingerprint() {
   (cd web && find . ../docs/formats/openapi.yaml \
-    \( -path ./node_modules -o -path ./dist \) -prune -o -type f -print0 2>/dev/null |
+    \( -path ./node_modules -o -path ./dist \) -prune -o -type f ! -name '*.gen.ts' -print0 2>/dev/null |
     LC_ALL=C sort -z | xargs -0 sha256sum | sha256sum)
 }
 
