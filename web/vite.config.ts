@@ -8,6 +8,7 @@ export default defineConfig({
   plugins: [react()],
   resolve: { alias: { "@": fileURLToPath(new URL("./src", import.meta.url)) } },
   build: { assetsInlineLimit: 0, chunkSizeWarningLimit: 1000 },
-  server: { proxy: { "/api": server } },
-  test: { include: ["src/**/*.test.{ts,tsx}"] },
+  // By number: a bare machine may not know the name localhost.
+  server: { host: "127.0.0.1", proxy: { "/api": server } },
+  test: { include: ["src/**/*.test.{ts,tsx}"], api: { host: "127.0.0.1" } },
 });
