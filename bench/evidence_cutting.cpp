@@ -12,6 +12,7 @@
 #include "base/rng.h"
 #include "base/text.h"
 #include "demo/vehicle.h"
+#include "figure.h"
 #include "pattern/allowance.h"
 #include "pattern/from_surface.h"
 #include "pattern/simplify.h"
@@ -31,23 +32,13 @@ constexpr double kMostStray = 0.05;   // mm
 constexpr double kMostRatio = 1.10;   // travel over its lower bound
 constexpr double kMostSeconds = 1.0;  // to order 500 contours
 
-void say(const std::string& figure, const std::string& value, const std::string& target,
-         const std::string& source, const char* met) {
-  std::fputs(format("{{\"figure\": \"{}\", \"value\": \"{}\", \"target\": \"{}\", \"source\": "
-                    "\"{}\", \"met\": {}}}\n",
-                    figure, value, target, source, met)
-                 .c_str(),
-             stdout);
-  std::fflush(stdout);
-}
-
 void report(const std::string& figure, const std::string& value, const std::string& source = "") {
-  say(figure, value, "", source, "null");
+  bench::say(figure, value, "", source, std::nullopt);
 }
 
 void judge(const std::string& figure, const std::string& value, const std::string& target, bool met,
            const std::string& source = "") {
-  say(figure, value, target, source, met ? "true" : "false");
+  bench::say(figure, value, target, source, met);
 }
 
 /// Compensated and not, with the blade pointing four ways at first.

@@ -10,6 +10,7 @@
 
 #include "base/rng.h"
 #include "base/text.h"
+#include "figure.h"
 #include "glazing/heat.h"
 #include "glazing/stack.h"
 #include "host/files.h"
@@ -19,16 +20,7 @@ namespace {
 
 using namespace film;
 using namespace film::glazing;
-
-void figure(const std::string& name, const std::string& value, const std::string& target,
-            const std::string& source, const char* met) {
-  std::printf(
-      "{\"figure\": \"%s\", \"value\": \"%s\", \"target\": \"%s\", \"source\": \"%s\", "
-      "\"met\": %s}\n",
-      name.c_str(), value.c_str(), target.c_str(), source.c_str(), met);
-}
-
-const char* word(bool met) { return met ? "true" : "false"; }
+using bench::say;
 
 SpectralOptics clear_glass(const std::string& name) {
   SpectralOptics spectrum;
@@ -53,8 +45,8 @@ void published_pair() {
   const double gap = std::max(
       {std::abs(pair.transmit_front - 0.278426286), std::abs(pair.reflect_front - 0.6281885),
        std::abs(pair.transmit_back - 0.33895374), std::abs(pair.reflect_back - 0.455248595)});
-  figure("two layers against the published example, largest difference", format("{:.1e}", gap),
-         "below 1e-6", "LBNL Windows-CalcEngine, DoubleLayerSingleComponent", word(gap < 1e-6));
+  say("two layers against the published example, largest difference", format("{:.1e}", gap),
+      "below 1e-6", "LBNL Windows-CalcEngine, DoubleLayerSingleComponent", gap < 1e-6);
 }
 
 void published_integrator() {
@@ -75,13 +67,11 @@ void published_integrator() {
       {std::abs(o.total.transmit_front - 0.621741), std::abs(o.total.reflect_front - 0.119697),
        std::abs(o.total.reflect_back - 0.110757), std::abs(o.absorbed[0] - 0.113512),
        std::abs(o.absorbed[1] - 0.145050)});
-  figure("integrator against the published example, largest difference", format("{:.1e}", gap),
-         "below 1e-6", "LBNL Windows-CalcEngine, MultiPaneSpecular_102_103_EN410",
-         word(gap < 1e-6));
-  figure("the same stack with the weights as they are meant",
-         format("{:.6f}", once->optics.total.transmit_front), "0.662229",
-         "plain sum of the same table",
-         word(std::abs(once->optics.total.transmit_front - 0.662229) < 1e-6));
+  say("integrator against the published example, largest difference", format("{:.1e}", gap),
+      "below 1e-6", "LBNL Windows-CalcEngine, MultiPaneSpecular_102_103_EN410", gap < 1e-6);
+  say("the same stack with the weights as they are meant",
+      format("{:.6f}", once->optics.total.transmit_front), "0.662229",
+      "plain sum of the same table", std::abs(once->optics.total.transmit_front - 0.662229) < 1e-6);
 }
 
 SheetOptics random_sheet(Rng& rng) {
@@ -116,10 +106,10 @@ void energy_and_speed() {
                                  std::accumulate(o.absorbed.begin(), o.absorbed.end(), 0.0) - 1));
   }
   const double per_ms = static_cast<double>(stacks.size()) / (1000 * watch.seconds());
-  figure("energy lost or made, 100000 random stacks", format("{:.1e}", worst), "below 1e-12",
-         "T + R + A = 1", word(worst < 1e-12));
-  figure("banded stacks of two or three sheets a millisecond", format("{:.0f}", per_ms),
-         "at least 1000", "one thread", word(per_ms >= 1000));
+  say("energy lost or made, 100000 random stacks", format("{:.1e}", worst), "below 1e-12",
+      "T + R + A = 1", worst < 1e-12);
+  say("banded stacks of two or three sheets a millisecond", format("{:.0f}", per_ms),
+      "at least 1000", "one thread", per_ms >= 1000);
 }
 
 void product_against_bond() {
@@ -130,10 +120,10 @@ void product_against_bond() {
     const SheetOptics b{film, 1.64, 1.64, false, {}, 0};
     const double right = stacked({a, b}, {{Joint::Kind::bonded, 0}}).total.transmit_front;
     const double product = glass.transmit_front * film.transmit_front;
-    figure(format("clear glass with a film of {:.0f} % free transmittance: bonded against product",
-                  100 * film.transmit_front),
-           format("{:.2f} % against {:.2f} %", 100 * right, 100 * product), "reported",
-           "docs/algorithms/glazing.md", "null");
+    say(format("clear glass with a film of {:.0f} % free transmittance: bonded against product",
+               100 * film.transmit_front),
+        format("{:.2f} % against {:.2f} %", 100 * right, 100 * product), "reported",
+        "docs/algorithms/glazing.md", std::nullopt);
   }
 }
 

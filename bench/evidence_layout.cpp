@@ -16,6 +16,7 @@
 #include "base/rng.h"
 #include "base/text.h"
 #include "exchange/layout_json.h"
+#include "figure.h"
 #include "host/files.h"
 #include "host/stop.h"
 #include "host/thread_executor.h"
@@ -39,19 +40,9 @@ constexpr Instance kInstances[] = {{"albano", 89.47},  {"blaz1", 84.67},   {"dag
                                    {"marques", 90.93}, {"shapes0", 68.59}, {"shapes1", 75.68},
                                    {"shirts", 89.66},  {"swim", 78.26}};
 
-void say(const std::string& figure, const std::string& value, const std::string& target,
-         const std::string& source, const char* met) {
-  std::fputs(format("{{\"figure\": \"{}\", \"value\": \"{}\", \"target\": \"{}\", \"source\": "
-                    "\"{}\", \"met\": {}}}\n",
-                    figure, value, target, source, met)
-                 .c_str(),
-             stdout);
-  std::fflush(stdout);
-}
-
 void judge(const std::string& figure, const std::string& value, const std::string& target, bool met,
            const std::string& source = "") {
-  say(figure, value, target, source, met ? "true" : "false");
+  bench::say(figure, value, target, source, met);
 }
 
 Problem instance(const std::string& name) {
@@ -120,10 +111,10 @@ void strip_instances(double seconds, int seeds) {
     }
     const double middle = median(densities);
     below += (known.reference_pct - middle) / static_cast<double>(std::size(kInstances));
-    say(format("{} after {:g} s", known.name, seconds),
-        format("{:.2f} % (best {:.2f})", middle,
-               *std::max_element(densities.begin(), densities.end())),
-        format("reference {:.2f} %", known.reference_pct), kReference, "null");
+    bench::say(format("{} after {:g} s", known.name, seconds),
+               format("{:.2f} % (best {:.2f})", middle,
+                      *std::max_element(densities.begin(), densities.end())),
+               format("reference {:.2f} %", known.reference_pct), kReference, std::nullopt);
   }
   judge(format("11 instances after {:g} s on 2 threads, median of {} seeds", seconds, seeds),
         format("{:.2f} points below the reference on average", below),
@@ -164,9 +155,9 @@ void first_layout() {
   const Run one = run(wavy_problem(100, 3), 3, 1);
   judge("first valid layout of 100 pieces with 100 corners", format("{:.0f} ms", one.first_ms),
         "200 ms", one.first_ms <= 200 && one.valid);
-  say("100 wavy pieces, gap 3 mm, first layout and after 3 s",
-      format("{:.1f} % and {:.1f} %", 100 * one.first_density, 100 * one.solution.density), "",
-      "bench/evidence_layout.cpp", "null");
+  bench::say("100 wavy pieces, gap 3 mm, first layout and after 3 s",
+             format("{:.1f} % and {:.1f} %", 100 * one.first_density, 100 * one.solution.density),
+             "", "bench/evidence_layout.cpp", std::nullopt);
 }
 
 void many_pieces() {

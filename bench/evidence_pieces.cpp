@@ -10,13 +10,13 @@
 #include <string>
 #include <vector>
 
-#include <nlohmann/json.hpp>
 #include <polyclipping/clipper.hpp>
 
 #include "../tests/support/random_outlines.h"
 #include "base/text.h"
 #include "demo/vehicle.h"
 #include "exchange/piece_json.h"
+#include "figure.h"
 #include "host/thread_executor.h"
 #include "pattern/allowance.h"
 #include "pattern/edges.h"
@@ -29,21 +29,11 @@
 namespace film {
 namespace {
 
+using bench::say;
 using pattern::Corner;
 using pattern::Piece;
 
 constexpr double kPi = std::numbers::pi;
-
-void say(const std::string& figure, const std::string& value, const std::string& target,
-         const std::string& source, std::optional<bool> met) {
-  const nlohmann::ordered_json row{{"figure", figure},
-                                   {"value", value},
-                                   {"target", target},
-                                   {"source", source},
-                                   {"met", met ? nlohmann::ordered_json(*met) : nullptr}};
-  std::puts(row.dump().c_str());
-  std::fflush(stdout);
-}
 
 double seconds_of(const std::function<void()>& work) {
   const auto start = std::chrono::steady_clock::now();

@@ -15,6 +15,7 @@
 
 #include "base/text.h"
 #include "exchange/plan_files.h"
+#include "figure.h"
 #include "host/files.h"
 #include "host/stop.h"
 #include "host/thread_executor.h"
@@ -103,11 +104,7 @@ void run(const Instance& instance, double seconds, std::uint64_t seed, Executor&
 
 void figure(const std::string& name, const std::string& value, const std::string& target,
             bool met) {
-  std::printf(
-      "{\"figure\": \"%s\", \"value\": \"%s\", \"target\": \"%s\", \"source\": \"%s\", "
-      "\"met\": %s}\n",
-      name.c_str(), value.c_str(), target.c_str(), kSource, met ? "true" : "false");
-  std::fflush(stdout);
+  bench::say(name, value, target, kSource, met);
 }
 
 void report_rcpsp(const std::string& set, const Tally& t, double seconds, double most_gap) {

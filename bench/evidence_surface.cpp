@@ -9,6 +9,7 @@
 
 #include "base/text.h"
 #include "demo/vehicle.h"
+#include "figure.h"
 #include "formats/mesh.h"
 #include "host/files.h"
 #include "host/stop.h"
@@ -21,20 +22,10 @@ namespace {
 
 using namespace film;
 using namespace film::surface;
+using bench::say;
 
 constexpr double kDegree = std::numbers::pi / 180;
 const std::string kSurfaces = FILM_SOURCE_DIR "/../shared/data/surfaces/";
-
-void print(const std::string& figure, const std::string& value, const std::string& target,
-           const std::string& source, std::optional<bool> met) {
-  const char* const word = !met ? "null" : *met ? "true" : "false";
-  std::fputs(format("{{\"figure\": \"{}\", \"value\": \"{}\", \"target\": \"{}\", \"source\": "
-                    "\"{}\", \"met\": {}}}\n",
-                    figure, value, target, source, word)
-                 .c_str(),
-             stdout);
-  std::fflush(stdout);
-}
 
 double processor_seconds() {
   return static_cast<double>(std::clock()) / static_cast<double>(CLOCKS_PER_SEC);
@@ -71,24 +62,24 @@ void developables() {
     for (const auto& [mode, word] :
          {std::pair{Mode::neutral, "neutral"}, std::pair{Mode::least_energy, "film"}}) {
       const double strain = strain_of(laid(*mesh, mode));
-      print(format("{}, 5000 triangles, {} mode: largest |stretch - 1|", name, word),
-            format("{:.1e}", strain), "at most 1e-9", "developable: zero strain", strain <= 1e-9);
+      say(format("{}, 5000 triangles, {} mode: largest |stretch - 1|", name, word),
+          format("{:.1e}", strain), "at most 1e-9", "developable: zero strain", strain <= 1e-9);
     }
   }
   for (const char* name : {"cylinder_5k.obj", "cone_5k.obj"}) {
     const auto mesh = shared_surface(name);
     if (!mesh) continue;
     const double strain = strain_of(laid(*mesh, Mode::neutral));
-    print(format("{}: largest |stretch - 1|", name), format("{:.1e}", strain), "at most 1e-9",
-          "developable but for the nine digits of its coordinates", strain <= 1e-9);
+    say(format("{}: largest |stretch - 1|", name), format("{:.1e}", strain), "at most 1e-9",
+        "developable but for the nine digits of its coordinates", strain <= 1e-9);
   }
   if (const auto mesh = shared_surface("reach_cylinder_8k.obj")) {
     const auto flat = laid(*mesh, Mode::neutral, {}, Vec3{0, 1, 0});
     const double needed = flat ? reach(flat->flat, {}, {}).stretch_needed : 0;
     const double exact = 2 * 78 * std::sin(1.56 / 2 / 78) / 1.524;
-    print("reach_cylinder_8k.obj on a 60 in roll: stretch needed", format("{:.7f}", needed),
-          format("{:.7f} within 1e-6", exact), "78 chords of the arc over the roll",
-          std::abs(needed - exact) <= 1e-6);
+    say("reach_cylinder_8k.obj on a 60 in roll: stretch needed", format("{:.7f}", needed),
+        format("{:.7f} within 1e-6", exact), "78 chords of the arc over the roll",
+        std::abs(needed - exact) <= 1e-6);
   }
 }
 
@@ -99,19 +90,19 @@ void caps() {
     const TriMesh mesh = test::cap(1000, alpha, rings);
     const auto even = laid(mesh, Mode::least_ratio);
     const double ratio = even ? even->stretch.log_ratio_max : 1;
-    print(format("cap 30 degrees, {} triangles, least ratio: log ratio", mesh.triangles.size()),
-          format("{:.5f}", ratio), "at most 0.0462", milnor, ratio <= 0.0462);
+    say(format("cap 30 degrees, {} triangles, least ratio: log ratio", mesh.triangles.size()),
+        format("{:.5f}", ratio), "at most 0.0462", milnor, ratio <= 0.0462);
   }
   const auto whole = laid(test::cap(1000, alpha, 41), Mode::no_compression);
-  print("cap 30 degrees, no compression: peak and least stretch",
-        whole ? format("{:.5f}, {:.6f}", whole->stretch.max, whole->stretch.min) : "failed",
-        "peak at most 1.048, least at least 0.9999", "alpha / sin alpha = 1.0472",
-        whole && whole->stretch.max <= 1.048 && whole->stretch.min >= 0.9999);
+  say("cap 30 degrees, no compression: peak and least stretch",
+      whole ? format("{:.5f}, {:.6f}", whole->stretch.max, whole->stretch.min) : "failed",
+      "peak at most 1.048, least at least 0.9999", "alpha / sin alpha = 1.0472",
+      whole && whole->stretch.max <= 1.048 && whole->stretch.min >= 0.9999);
   if (const auto mesh = shared_surface("cap30_10k.obj")) {
     const auto even = laid(*mesh, Mode::least_ratio);
     const double ratio = even ? even->stretch.log_ratio_max : 1;
-    print("cap30_10k.obj, least ratio: log ratio", format("{:.5f}", ratio), "at most 0.0462",
-          milnor, ratio <= 0.0462);
+    say("cap30_10k.obj, least ratio: log ratio", format("{:.5f}", ratio), "at most 0.0462", milnor,
+        ratio <= 0.0462);
   }
 }
 
@@ -153,13 +144,12 @@ void shallow_cap() {
     area += film_area;
   }
   const double expected = std::numbers::pi * std::pow(a, 6) / (384 * std::pow(radius, 4));
-  print("cap 10 degrees, linear film: energy over the closed form",
-        format("{:.5f}", energy / expected), "1 within 1 %",
-        "plate equation with a free edge, derived by hand",
-        std::abs(energy / expected - 1) <= 0.01);
+  say("cap 10 degrees, linear film: energy over the closed form",
+      format("{:.5f}", energy / expected), "1 within 1 %",
+      "plate equation with a free edge, derived by hand", std::abs(energy / expected - 1) <= 0.01);
   const double rms = std::sqrt(square / area) / (angle * angle / 8);
-  print("cap 10 degrees, linear film: root mean square error of stress over the rim's hoop stress",
-        format("{:.4f}", rms), "at most 0.01", "the same", rms <= 0.01);
+  say("cap 10 degrees, linear film: root mean square error of stress over the rim's hoop stress",
+      format("{:.4f}", rms), "at most 0.01", "the same", rms <= 0.01);
 }
 
 void whole_files() {
@@ -170,12 +160,12 @@ void whole_files() {
     const double start = processor_seconds();
     const auto flat = laid(*mesh, Mode::neutral);
     const double seconds = processor_seconds() - start;
-    print(format("{}: flips, overlaps, mean symmetric Dirichlet, seconds", name),
-          flat ? format("{}, {}, {:.6f}, {:.2f}", flat->flips, flat->boundary_crossings,
-                        flat->sd_mean, seconds)
-               : "failed",
-          "0 flips, 0 overlaps", "exact predicates",
-          flat && flat->flips == 0 && flat->boundary_crossings == 0);
+    say(format("{}: flips, overlaps, mean symmetric Dirichlet, seconds", name),
+        flat ? format("{}, {}, {:.6f}, {:.2f}", flat->flips, flat->boundary_crossings,
+                      flat->sd_mean, seconds)
+             : "failed",
+        "0 flips, 0 overlaps", "exact predicates",
+        flat && flat->flips == 0 && flat->boundary_crossings == 0);
   }
 }
 
@@ -186,15 +176,15 @@ void speed() {
     const double start = processor_seconds();
     const auto flat = laid(mesh, Mode::neutral);
     const double seconds = processor_seconds() - start;
-    print(format("hood-like panel, {} triangles, neutral from a general start: seconds, mean "
-                 "symmetric Dirichlet",
-                 mesh.triangles.size()),
-          flat ? format("{:.2f}, {:.9f}", seconds, flat->sd_mean) : "failed",
-          "reported; the peer (CGAL) is not built here yet", "processor time", std::nullopt);
+    say(format("hood-like panel, {} triangles, neutral from a general start: seconds, mean "
+               "symmetric Dirichlet",
+               mesh.triangles.size()),
+        flat ? format("{:.2f}, {:.9f}", seconds, flat->sd_mean) : "failed",
+        "reported; the peer (CGAL) is not built here yet", "processor time", std::nullopt);
     if (side == 708) {
       const double exponent = std::log(seconds / before) / std::log(708.0 * 708 / (224 * 224));
-      print("hood-like panel, growth of the time from 100 k to 1 M triangles",
-            format("n^{:.2f}", exponent), "at most n^1.15", "the two rows above", exponent <= 1.15);
+      say("hood-like panel, growth of the time from 100 k to 1 M triangles",
+          format("n^{:.2f}", exponent), "at most n^1.15", "the two rows above", exponent <= 1.15);
     }
     before = seconds;
   }
@@ -225,13 +215,13 @@ void demo_vehicle() {
     if (panel.id == "door_front_left") door = words;
   }
   const double seconds = processor_seconds() - start;
-  print(format("demo vehicle, {} panels: seconds, refused, bulk", vehicle.panels.size()),
-        format("{:.1f}, {}, {}", seconds, refused, bulk), "under 10 s, none refused",
-        "every panel flattened in least-energy mode", seconds < 10 && refused == 0);
-  print("demo vehicle, hood with a lip", hood, "bulk, with the reason",
-        "common practice, no source", hood.starts_with("bulk"));
-  print("demo vehicle, flat door", door, "pre-cut", "common practice, no source",
-        door.starts_with("pre-cut"));
+  say(format("demo vehicle, {} panels: seconds, refused, bulk", vehicle.panels.size()),
+      format("{:.1f}, {}, {}", seconds, refused, bulk), "under 10 s, none refused",
+      "every panel flattened in least-energy mode", seconds < 10 && refused == 0);
+  say("demo vehicle, hood with a lip", hood, "bulk, with the reason", "common practice, no source",
+      hood.starts_with("bulk"));
+  say("demo vehicle, flat door", door, "pre-cut", "common practice, no source",
+      door.starts_with("pre-cut"));
 }
 
 }  // namespace
