@@ -1,4 +1,4 @@
-import { Skeleton, Table, useComputedColorScheme } from "@mantine/core";
+import { Skeleton, useComputedColorScheme } from "@mantine/core";
 import { useMemo } from "react";
 import type { Film, Panel, Study } from "@/api/client";
 import { FlatMap } from "@/canvas/flat_map";
@@ -6,6 +6,7 @@ import { limitPosition, rampPosition } from "@/canvas/ramp";
 import { StrainLegend } from "@/canvas/strain_legend";
 import { asRing, boxOf, heightOf, type Ring, widthOf } from "@/geometry/view";
 import { Cautions, cautionsOf } from "@/parts/cautions";
+import { EdgeTable } from "@/parts/edge_table";
 import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
 import { Note } from "@/ui/note";
@@ -154,7 +155,7 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
           {sentence(line)}
         </p>
       ))}
-      <Edges study={study} />
+      <EdgeTable edges={study.piece.edges} />
       {study.notes.length > 0 && <Note tone="plain" lines={study.notes} />}
     </>
   );
@@ -171,32 +172,6 @@ function MethodWords({ study }: { study: Study }) {
         ))}
       </ul>
     </section>
-  );
-}
-
-function Edges({ study }: { study: Study }) {
-  const { words, format } = useReader();
-  return (
-    <Table className={classes.edges} verticalSpacing={6} horizontalSpacing={0}>
-      <Table.Thead>
-        <Table.Tr>
-          <Table.Th>{words.bodyPage.edge}</Table.Th>
-          <Table.Th>{words.bodyPage.kind}</Table.Th>
-          <Table.Th>{words.bodyPage.corner}</Table.Th>
-          <Table.Th ta="right">{words.bodyPage.allowance}</Table.Th>
-        </Table.Tr>
-      </Table.Thead>
-      <Table.Tbody>
-        {study.piece.edges.map((edge) => (
-          <Table.Tr key={`${edge.ring} ${edge.first}`}>
-            <Table.Td>{edge.name}</Table.Td>
-            <Table.Td>{words.edgeKinds[edge.kind]}</Table.Td>
-            <Table.Td>{words.corners[edge.corner]}</Table.Td>
-            <Table.Td ta="right">{format.allowance(edge.allowance_mm)}</Table.Td>
-          </Table.Tr>
-        ))}
-      </Table.Tbody>
-    </Table>
   );
 }
 

@@ -5,6 +5,7 @@ import type { Job, JobPiece, Panel } from "@/api/client";
 import { PieceDrawing } from "@/canvas/piece_drawing";
 import { boxOf, heightOf, widthOf } from "@/geometry/view";
 import { Cautions, cautionsOf } from "@/parts/cautions";
+import { EdgeTable } from "@/parts/edge_table";
 import { Figure } from "@/ui/figure";
 import { sentence } from "@/words/format";
 import { useReader } from "@/words/preferences";
@@ -60,26 +61,7 @@ export function PieceSheet({ job, chosen, panel, film, twin }: PieceSheetProps) 
           <p key={reason}>{sentence(reason)}</p>
         ))}
       </section>
-      <Table className={classes.edges} verticalSpacing={6} horizontalSpacing={0}>
-        <Table.Thead>
-          <Table.Tr>
-            <Table.Th>{words.bodyPage.edge}</Table.Th>
-            <Table.Th>{words.bodyPage.kind}</Table.Th>
-            <Table.Th>{words.bodyPage.corner}</Table.Th>
-            <Table.Th ta="right">{words.bodyPage.allowance}</Table.Th>
-          </Table.Tr>
-        </Table.Thead>
-        <Table.Tbody>
-          {piece.edges.map((edge) => (
-            <Table.Tr key={`${edge.ring} ${edge.first}`}>
-              <Table.Td>{edge.name}</Table.Td>
-              <Table.Td>{words.edgeKinds[edge.kind]}</Table.Td>
-              <Table.Td>{words.corners[edge.corner]}</Table.Td>
-              <Table.Td ta="right">{format.allowance(edge.allowance_mm)}</Table.Td>
-            </Table.Tr>
-          ))}
-        </Table.Tbody>
-      </Table>
+      <EdgeTable edges={piece.edges} />
       {panel && <Cautions names={cautionsOf(panel, method.choice)} />}
       <Button
         component={Link}
