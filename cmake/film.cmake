@@ -65,7 +65,6 @@ endfunction()
 
 function(film_tests)
   find_package(GTest REQUIRED)
-  find_package(rapidcheck QUIET)
   include(GoogleTest)
   foreach(kind unit property golden system)
     file(GLOB folders LIST_DIRECTORIES true CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/tests/${kind}/*)
@@ -76,7 +75,7 @@ function(film_tests)
         if(sources AND TARGET film_${name})
           add_executable(${kind}_${name} ${sources})
           target_link_libraries(${kind}_${name} PRIVATE film_${name} film_host film_exchange
-            GTest::gtest GTest::gtest_main rapidcheck)
+            GTest::gtest GTest::gtest_main PkgConfig::polyclipping)
           target_include_directories(${kind}_${name} PRIVATE ${PROJECT_SOURCE_DIR}/tests)
           target_compile_definitions(${kind}_${name} PRIVATE
             FILM_SOURCE_DIR="${PROJECT_SOURCE_DIR}" FILM_BINARY_DIR="${PROJECT_BINARY_DIR}")
@@ -93,13 +92,13 @@ function(film_tests)
 endfunction()
 
 function(film_benchmarks)
-  find_package(benchmark REQUIRED)
   file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/bench/*.cpp)
   foreach(source ${sources})
     get_filename_component(name ${source} NAME_WE)
     add_executable(bench_${name} ${source})
     target_link_libraries(bench_${name} PRIVATE film_host film_exchange film_demo film_surface
-      film_pattern film_layout film_cutting film_planning film_glazing benchmark::benchmark)
+      film_pattern film_layout film_cutting film_planning film_glazing PkgConfig::polyclipping
+      nlohmann_json::nlohmann_json)
     target_include_directories(bench_${name} PRIVATE ${PROJECT_SOURCE_DIR}/tests)
     target_compile_definitions(bench_${name} PRIVATE FILM_SOURCE_DIR="${PROJECT_SOURCE_DIR}")
     film_options(bench_${name})
