@@ -147,9 +147,8 @@ void masthead(const WorkOrder& order, Pages& pages) {
 double totals(const WorkOrder& order, const WorkOrderOptions& options, Pages& pages, double y) {
   double length = 0;
   for (const CutMap& map : order.maps) length += map.length.value;
-  const auto bulk =
-      std::count_if(order.cards.begin(), order.cards.end(),
-                    [](const PanelCard& card) { return card.method.rfind("Bulk", 0) == 0; });
+  const auto bulk = std::count_if(order.cards.begin(), order.cards.end(),
+                                  [](const PanelCard& card) { return card.bulk; });
   const double column = pages.width() / 4;
   PdfCanvas& canvas = pages.canvas();
   figure(canvas, "Panels", format("{}", order.cards.size()), {pages.left(), y});

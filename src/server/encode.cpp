@@ -332,15 +332,8 @@ Json encode(const StudyLine& line) {
 }
 
 Json encode(const workbench::LayoutView& view) {
-  std::map<std::string, const pattern::Piece*> pieces;
-  for (const auto& piece : view.pieces) pieces[piece.id] = &piece;
   Json placements = Json::array();
   for (const auto& laid : view.sheet.pieces) {
-    const Placement placement{Angle::from_degrees(laid.rotation_deg).radians, laid.move};
-    std::vector<Polyline> slits;
-    for (const Polyline& slit : pieces.at(laid.item)->slits) {
-      slits.push_back(apply(placement, std::span<const Vec2>(slit)));
-    }
     placements.push_back({{"piece", laid.item},
                           {"copy", laid.copy},
                           {"turn_deg", fine(laid.rotation_deg)},
@@ -349,7 +342,7 @@ Json encode(const workbench::LayoutView& view) {
                           {"name", laid.label},
                           {"zone", laid.zone},
                           {"outline", encode(laid.outline)},
-                          {"slits", encode_paths(slits)}});
+                          {"slits", encode_paths(laid.slits)}});
   }
   const auto& kept = view.kept;
   const double density = view.sheet.density_pct / 100;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/units.h"
@@ -70,5 +71,8 @@ struct VehicleModel {
 
   friend bool operator==(const VehicleModel&, const VehicleModel&) = default;
 };
+
+/// The panel of that id, or null. Lives as long as the model.
+const Panel* find_panel(const VehicleModel& vehicle, std::string_view id);
 
 }  // namespace film::shop

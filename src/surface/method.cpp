@@ -95,41 +95,41 @@ Method choose_method(const TriMesh& surface, const StrainReport& strain, const R
   std::vector<std::string> in_favour;
   if (!reach.fits) {
     against.push_back(
-        format("the roll does not reach: {:.0f} mm are needed", reach.least_width.value));
+        format("The roll does not reach: {:.0f} mm are needed.", reach.least_width.value));
   } else if (reach.stretch_needed > 1) {
     against.push_back(
-        format("the panel is wider than the roll and is reached by {:.2f} % stretch, which a piece "
-               "already cut cannot take",
+        format("The panel is wider than the roll and is reached by {:.2f} % stretch, which a piece "
+               "already cut cannot take.",
                100 * (reach.stretch_needed - 1)));
   } else {
-    in_favour.push_back("the roll covers the panel without stretch");
+    in_favour.push_back("The roll covers the panel without stretch.");
   }
   const Curl curl = curl_of(surface);
   if (curl.lip_length > kLipShare * curl.perimeter) {
     against.push_back(
-        format("the edge curls into a lip over {:.0f} mm ({:.0f} % of the edge) and turns by up to "
-               "{:.0f} degrees within {:.0f} mm: a cut edge cannot be placed there by eye",
+        format("The edge curls into a lip over {:.0f} mm ({:.0f} % of the edge) and turns by up to "
+               "{:.0f} degrees within {:.0f} mm: a cut edge cannot be placed there by eye.",
                std::min(curl.lip_length, curl.perimeter),
                std::min(100.0, 100 * curl.lip_length / curl.perimeter), curl.turn, curl.reach));
   } else {
     in_favour.push_back(
-        format("the edge is open: it turns by {:.0f} degrees at most, over less than "
-               "{:.0f} % of its length",
+        format("The edge is open: it turns by {:.0f} degrees at most, over less than "
+               "{:.0f} % of its length.",
                curl.turn, 100 * kLipShare));
   }
   const double fingers = strain.finger_area / strain.area;
   if (fingers > kFingerShare) {
     against.push_back(
-        format("{:.1f} % of the area would be squeezed into fingers, by up to {:.1f} %",
+        format("{:.1f} % of the area would be squeezed into fingers, by up to {:.1f} %.",
                100 * fingers, 100 * (1 - strain.least_stretch)));
   } else {
-    in_favour.push_back(format("fingers threaten {:.2f} % of the area", 100 * fingers));
+    in_favour.push_back(format("Fingers threaten {:.2f} % of the area.", 100 * fingers));
   }
   if (strain.percentiles[kNinetyFive] > 1 + film.elastic_limit) {
-    against.push_back(format("5 % of the area is stretched past what the film keeps ({:.1f} %)",
+    against.push_back(format("5 % of the area is stretched past what the film keeps ({:.1f} %).",
                              100 * film.elastic_limit));
   } else {
-    in_favour.push_back(format("peak stretch {:.2f} %", 100 * (strain.peak_stretch - 1)));
+    in_favour.push_back(format("The peak stretch is {:.2f} %.", 100 * (strain.peak_stretch - 1)));
   }
   if (against.empty()) return {Choice::precut, std::move(in_favour)};
   return {Choice::bulk, std::move(against)};

@@ -28,7 +28,7 @@ Result<LayoutCut> cut_layout(const exchange::LayoutSheet& sheet,
 
 /// The cut as a file: HP-GL for the machine, SVG and PDF with travel and order numbers, DXF with
 /// the bare contours. All at true size. `created` is what a PDF says of its making, ISO 8601.
-/// Errors: too_large (a PDF page ends at 5080 mm), io.
+/// A long PDF is parted into pages. Errors: io.
 Result<std::string> file_of(const LayoutCut& cut, CutForm form, const std::string& created);
 
 }  // namespace film::workbench

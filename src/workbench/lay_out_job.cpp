@@ -139,18 +139,14 @@ Result<LayoutView> read_view(store::Book& book, shop::KeptLayout kept) {
   if (!sheet_bytes) return Failure(sheet_bytes.error());
   auto sheet = exchange::read_layout_sheet(*sheet_bytes);
   if (!sheet) return Failure(sheet.error());
-  const auto piece_bytes = book.blob(kept.pieces);
-  if (!piece_bytes) return Failure(piece_bytes.error());
-  auto pieces = exchange::read_pieces(*piece_bytes, "kept pieces");
-  if (!pieces) return Failure(pieces.error());
-  return LayoutView{std::move(kept), std::move(*problem), std::move(*sheet), std::move(*pieces)};
+  return LayoutView{std::move(kept), std::move(*problem), std::move(*sheet)};
 }
 
 Result<LayoutView> keep(Workbench& workbench, const Plan& plan, LayoutView view,
-                        const std::string& who) {
+                        const std::vector<pattern::Piece>& pieces, const std::string& who) {
   const std::string problem = exchange::write_layout_problem(view.problem);
   const std::string sheet = exchange::write_layout_sheet(view.sheet);
-  const std::string pieces = exchange::write_pieces(view.pieces);
+  const std::string laid = exchange::write_pieces(pieces);
   return workbench.store().change([&](store::Book& book) -> Result<LayoutView> {
     auto job = find_job(book, plan.job.id);
     if (!job) return Failure(job.error());
@@ -161,7 +157,7 @@ Result<LayoutView> keep(Workbench& workbench, const Plan& plan, LayoutView view,
     }
     view.kept.problem = book.put_blob(problem);
     view.kept.sheet = book.put_blob(sheet);
-    view.kept.pieces = book.put_blob(pieces);
+    view.kept.pieces = book.put_blob(laid);
     book.put(view.kept);
     const shop::HistoryEntry entry{
         view.kept.made, who, "layout kept",
@@ -214,8 +210,7 @@ Result<LayoutView> lay_out_job(Workbench& workbench, const LayoutOrder& order,
     }
   }
   view.problem = std::move(problem);
-  view.pieces = std::move(*pieces);
-  return keep(workbench, *plan, std::move(view), order.who);
+  return keep(workbench, *plan, std::move(view), *pieces, order.who);
 }
 
 Result<void> check_order(Workbench& workbench, const LayoutOrder& order) {

@@ -10,7 +10,6 @@
 #include "exchange/layout_json.h"
 #include "layout/problem.h"
 #include "layout/solution.h"
-#include "pattern/piece.h"
 #include "shop/kept_layout.h"
 #include "workbench/workbench.h"
 
@@ -33,7 +32,6 @@ struct LayoutView {
   shop::KeptLayout kept;
   layout::Problem problem;
   exchange::LayoutSheet sheet;
-  std::vector<pattern::Piece> pieces;  ///< as they were laid
 };
 
 /// Lays the job's pieces of one film on a roll and keeps the layout when the independent check

@@ -17,28 +17,11 @@ constexpr const char* kWorkOrder = "work-order";
 
 using Numbers = std::map<std::string, std::size_t>;  // panel id to number of its card
 
-const shop::Panel* find_panel(const shop::VehicleModel& vehicle, const std::string& id) {
-  for (const shop::Panel& panel : vehicle.panels) {
-    if (panel.id == id) return &panel;
-  }
-  return nullptr;
-}
-
 std::string method_words(const JobPiece& piece, shop::LengthUnit unit) {
   if (piece.method.choice == surface::Choice::precut) return "Pre-cut piece";
   const Box sheet = bounding_box(piece.piece.cut);
   return format("Bulk sheet {} x {}", documents::length_text(Mm{sheet.width()}, unit),
                 documents::length_text(Mm{sheet.height()}, unit));
-}
-
-/// A reason as it stands on paper: "3.1 % of the area ..." stays, words begin with a capital.
-std::string sentence(std::string text) {
-  if (text.empty()) return text;
-  if (text.front() >= 'a' && text.front() <= 'z') {
-    text.front() = static_cast<char>(text.front() - 'a' + 'A');
-  }
-  if (text.back() != '.') text += '.';
-  return text;
 }
 
 Result<documents::PanelCard> card_of(Workbench& workbench, const shop::Job& job,
@@ -53,10 +36,11 @@ Result<documents::PanelCard> card_of(Workbench& workbench, const shop::Job& job,
   card.zone = piece.piece.zone;
   const auto film = film_names.find(piece.film);
   card.film = film == film_names.end() ? piece.film : film->second;
+  card.bulk = piece.method.choice == surface::Choice::bulk;
   card.method = method_words(piece, unit);
-  for (const std::string& reason : piece.method.reasons) card.reasons.push_back(sentence(reason));
+  card.reasons = piece.method.reasons;
   card.stretch = (*study)->report.verdict;
-  if (const shop::Panel* panel = find_panel(vehicle, piece.panel)) {
+  if (const shop::Panel* panel = shop::find_panel(vehicle, piece.panel)) {
     card.cautions = shop::cautions_for(*panel);
   }
   card.fold = piece.piece.fold;

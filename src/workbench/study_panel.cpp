@@ -25,12 +25,6 @@ namespace {
 /// To be changed whenever kernels would give another study for the same input.
 constexpr std::string_view kStudyForm = "study 1";
 
-const shop::Panel* panel_of(const shop::VehicleModel& vehicle, const std::string& id) {
-  const auto found = std::find_if(vehicle.panels.begin(), vehicle.panels.end(),
-                                  [&id](const shop::Panel& panel) { return panel.id == id; });
-  return found == vehicle.panels.end() ? nullptr : &*found;
-}
-
 /// Hash of everything that the study depends on.
 std::string key_of(const StudyTerms& terms, const shop::Panel& panel) {
   std::string all = format("{}\n{}\n{}\n{}\n{}\n{}\n", kStudyForm, panel.id, panel.name, panel.zone,
@@ -227,7 +221,7 @@ Result<StudyTerms> study_terms(const Workbench& workbench, const std::string& ve
 
 Result<std::shared_ptr<const Study>> study(const Workbench& workbench, const StudyTerms& terms,
                                            const std::string& id, const Context& context) {
-  const shop::Panel* panel = panel_of(*terms.vehicle, id);
+  const shop::Panel* panel = shop::find_panel(*terms.vehicle, id);
   if (panel == nullptr) {
     return fail(ErrorCode::not_found, "the vehicle has no such panel",
                 format("vehicle {} panel {}", terms.vehicle->id, id), "Choose one of its panels.");
@@ -235,7 +229,7 @@ Result<std::shared_ptr<const Study>> study(const Workbench& workbench, const Stu
   const std::string key = key_of(terms, *panel);
   return workbench.studies().find_or_make(key, [&]() -> StudyCache::Answer {
     const shop::Panel* twin =
-        panel->twin_of.empty() ? nullptr : panel_of(*terms.vehicle, panel->twin_of);
+        panel->twin_of.empty() ? nullptr : shop::find_panel(*terms.vehicle, panel->twin_of);
     if (twin != nullptr && twin->twin_of.empty() && is_mirror(*panel, *twin)) {
       const auto left = study(workbench, terms, twin->id, context);
       if (!left) return left;
@@ -247,7 +241,7 @@ Result<std::shared_ptr<const Study>> study(const Workbench& workbench, const Stu
 
 std::shared_ptr<const Study> known_study(const Workbench& workbench, const StudyTerms& terms,
                                          const std::string& id) {
-  const shop::Panel* panel = panel_of(*terms.vehicle, id);
+  const shop::Panel* panel = shop::find_panel(*terms.vehicle, id);
   return panel == nullptr ? nullptr : workbench.studies().find(key_of(terms, *panel));
 }
 

@@ -17,8 +17,8 @@ struct CutFile {
 };
 
 /// The kept knife path of one film (empty: the main one) as a file: `plt` is what was kept, byte
-/// for byte; `svg` and `dxf` are the bare contours at true size for other programs; `pdf` is a
-/// picture with travel and order, one to ten when it is longer than a page can be.
+/// for byte; `svg` and `dxf` are the bare contours for other programs; `pdf` is a picture of the
+/// path for people, a long one in pages. All at true size.
 /// Errors: not_found, io.
 Result<CutFile> write_cut_file(Workbench& workbench, const std::string& job,
                                const std::string& film, CutForm form);

@@ -31,6 +31,7 @@ WorkOrder sample() {
   card.title = "Hood";
   card.zone = "front";
   card.film = "Clear gloss, lot 44-A";
+  card.bulk = true;
   card.method = "Bulk sheet";
   card.reasons = {"The lip at the front curls by 74 degrees."};
   card.fold = rectangle(6, 6, 1400, 900);
