@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -69,6 +70,11 @@ BandWeights weights_of(const SpectralDensity& density);
 /// The integral of the density over each cell of the grid, the cells meeting half-way between its
 /// wavelengths; the first and last cell end at the first and last wavelength.
 BandWeights weights_of(const SpectralDensity& density, const std::vector<Nm>& grid);
+
+/// CIE standard illuminant D65 at the wavelengths of `visible_weights()`.
+const std::array<double, 41>& daylight_d65();
+/// V(lambda), the eye's sensitivity by day, at the wavelengths of `visible_weights()`.
+const std::array<double, 41>& eye_by_day();
 
 /// Light as the eye sees it by day: CIE D65 times V(lambda), 380 to 780 nm in steps of 10.
 const BandWeights& visible_weights();

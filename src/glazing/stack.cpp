@@ -75,6 +75,13 @@ std::vector<Element> elements_of(const std::vector<SheetOptics>& sheets,
 
 }  // namespace
 
+Optics standing_free(const SheetOptics& on_reference, double film_index) {
+  FILM_ASSERT(on_reference.on_reference);
+  const Optics in_glass = off_reference(on_reference);
+  const Optics inside = without_front(in_glass, boundary(on_reference.reference_index, film_index));
+  return combined(boundary(1, film_index), inside);
+}
+
 StackOptics stacked(const std::vector<SheetOptics>& sheets, const std::vector<Joint>& joints) {
   FILM_ASSERT(!sheets.empty() && joints.size() + 1 == sheets.size());
   const std::vector<Element> elements = elements_of(sheets, joints);
@@ -259,6 +266,22 @@ Result<BandResult> average_of(const Stack& stack, const BandWeights& band) {
     add(result.optics, stacked(*sheets, stack.joints), band.weights[k] / whole);
   }
   return result;
+}
+
+Result<OpticsAlong> optics_along(const Stack& stack, const BandWeights& band) {
+  if (auto error = fault_of(stack)) return Failure(std::move(*error));
+  OpticsAlong along;
+  along.method = is_spectral(stack, band) ? Method::spectral : Method::banded;
+  for (const Nm wavelength : band.wavelengths) {
+    auto sheets =
+        all_sheets(stack, band, [&](const MeasuredOptics& optics) -> std::optional<Optics> {
+          if (covers(optics, band)) return std::get<SpectralOptics>(optics).at(wavelength);
+          return band_average(optics, band);
+        });
+    if (!sheets) return Failure(sheets.error());
+    along.values.push_back(stacked(*sheets, stack.joints).total);
+  }
+  return along;
 }
 
 }  // namespace film::glazing

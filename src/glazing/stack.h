@@ -84,6 +84,10 @@ struct SheetOptics {
 /// Source: docs/algorithms/glazing.md.
 StackOptics stacked(const std::vector<SheetOptics>& sheets, const std::vector<Joint>& joints);
 
+/// A film measured on reference glass, as it would be by itself in air: the glass and the boundary
+/// between both are taken away, faces of `film_index` put in their place.
+Optics standing_free(const SheetOptics& on_reference, double film_index);
+
 /// How the averages of a band were made.
 enum class Method { spectral, banded };
 
@@ -97,6 +101,16 @@ struct BandResult {
 
 /// The first thing that makes the stack meaningless, if any (invalid_input, naming the sheet).
 std::optional<Error> fault_of(const Stack& stack);
+
+/// The whole stack along the wavelengths of a band.
+struct OpticsAlong {
+  std::vector<Optics> values;        ///< one for each wavelength of the band
+  Method method = Method::spectral;  ///< banded: a sheet without a spectrum was taken for grey
+};
+
+/// The stack at every wavelength of the band. A sheet without a spectrum over the band has its
+/// band's average at all of them. Errors: as average_of.
+Result<OpticsAlong> optics_along(const Stack& stack, const BandWeights& band);
 
 /// The averages of the whole stack over a band: wavelength by wavelength when every sheet has a
 /// spectrum over the whole band, otherwise from the band averages of the sheets (those with a

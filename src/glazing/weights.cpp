@@ -90,6 +90,9 @@ BandWeights daylight_seen() {
 
 }  // namespace
 
+const std::array<double, 41>& daylight_d65() { return kD65; }
+const std::array<double, 41>& eye_by_day() { return kPhotopic; }
+
 const BandWeights& visible_weights() {
   static const BandWeights band = daylight_seen();
   return band;
