@@ -19,4 +19,7 @@ void add_serve_command(CLI::App& program, int& code);
 void add_manual_command(CLI::App& program, int& code);
 void add_completion_command(CLI::App& program, int& code);
 
+/// Verbs of the piece command that edit what is there.
+void add_piece_edits(CLI::App& piece, int& code);
+
 }  // namespace film::cli

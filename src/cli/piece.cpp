@@ -14,8 +14,8 @@
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/output.h"
+#include "cli/piece_files.h"
 #include "cli/program.h"
-#include "exchange/piece_json.h"
 #include "host/files.h"
 #include "host/stop.h"
 #include "workbench/shape_pieces.h"
@@ -25,87 +25,10 @@ namespace {
 
 using nlohmann::ordered_json;
 using pattern::Piece;
-using workbench::PieceForm;
-
-/// What every verb of `piece` is told.
-struct Common {
-  std::string in;
-  std::string out;
-  bool json = false;
-};
-
-void say(const std::string& text) { std::fputs(text.c_str(), stdout); }
-
-void say_json(const ordered_json& json) {
-  say(json.dump(-1, ' ', false, ordered_json::error_handler_t::replace) + "\n");
-}
-
-std::string ending_of(const std::string& path) {
-  std::string ending = std::filesystem::path(path).extension().string();
-  for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return ending;
-}
-
-Result<void> write(const std::vector<Piece>& pieces, const std::string& path) {
-  if (path.empty()) return {};
-  const std::string ending = ending_of(path);
-  const std::map<std::string, PieceForm> forms{
-      {".json", PieceForm::json}, {".svg", PieceForm::svg}, {".dxf", PieceForm::dxf}};
-  const auto form = forms.find(ending);
-  if (form == forms.end()) {
-    return fail(ErrorCode::unsupported, "no file form goes by this ending", path,
-                "Use .json, .svg or .dxf");
-  }
-  return host::write_file(path, workbench::piece_file(pieces, form->second));
-}
-
-Result<std::vector<Piece>> read(const std::string& path) {
-  const auto bytes = host::read_file(path);
-  if (!bytes) return Failure(bytes.error());
-  return exchange::read_pieces(*bytes, path);
-}
-
-ordered_json summary(const Piece& piece) {
-  const Box box = bounding_box(piece.cut);
-  return {{"id", piece.id},
-          {"width_mm", box.width()},
-          {"height_mm", box.height()},
-          {"area_mm2", area(piece.cut)},
-          {"openings", piece.fold.holes.size()},
-          {"edges", piece.edges.size()},
-          {"slits", piece.slits.size()}};
-}
-
-std::string line_of(const Piece& piece) {
-  const Box box = bounding_box(piece.cut);
-  return format("  {}: {:.1f} x {:.1f} mm, {} edges, {} openings, {} slits\n", piece.id,
-                box.width(), box.height(), piece.edges.size(), piece.fold.holes.size(),
-                piece.slits.size());
-}
-
-/// Prints the pieces; `more` are further fields or, as text, a closing line.
-void tell(const Common& common, const std::vector<Piece>& pieces, ordered_json more,
-          const std::string& closing) {
-  if (common.json) {
-    more["pieces"] = ordered_json::array();
-    for (const Piece& piece : pieces) more["pieces"].push_back(summary(piece));
-    say_json(more);
-    return;
-  }
-  say(format("{} pieces\n", pieces.size()));
-  for (const Piece& piece : pieces) say(line_of(piece));
-  say(closing);
-}
-
-/// Reads a length such as "6mm" or "0.25in"; a bare number is mm.
-Result<Mm> length_of(const std::string& text) {
-  const bool bare = !text.empty() && text.find_first_not_of("0123456789.+-") == std::string::npos;
-  return parse_length(bare ? text + "mm" : text);
-}
 
 // ---- outline: from a drawing
 
-struct OutlineArguments : Common {
+struct OutlineArguments : PieceFiles {
   std::string units;
   std::string join = "0.1mm";
 };
@@ -136,13 +59,13 @@ Result<workbench::DrawnPieces> outline(const OutlineArguments& arguments) {
   const auto form = ending == ".dxf" ? workbench::DrawingForm::dxf : workbench::DrawingForm::svg;
   auto drawn = workbench::draw_pieces(*bytes, form, options, arguments.in);
   if (!drawn) return drawn;
-  if (auto written = write(drawn->pieces, arguments.out); !written) {
+  if (auto written = write_pieces(drawn->pieces, arguments.out); !written) {
     return Failure(written.error());
   }
   return drawn;
 }
 
-void tell(const OutlineArguments& arguments, const workbench::DrawnPieces& drawn) {
+void tell_pieces(const OutlineArguments& arguments, const workbench::DrawnPieces& drawn) {
   ordered_json loose = ordered_json::array();
   std::string closing;
   for (const auto& end : drawn.loose) {
@@ -152,9 +75,9 @@ void tell(const OutlineArguments& arguments, const workbench::DrawnPieces& drawn
     closing += format("  loose end at ({:.2f}, {:.2f}): {}\n", end.at.x, end.at.y, end.where);
   }
   for (const std::string& note : drawn.notes) closing += "  " + note + "\n";
-  tell(arguments, drawn.pieces,
-       {{"mm_per_unit", drawn.mm_per_unit}, {"loose_ends", loose}, {"notes", drawn.notes}},
-       closing);
+  tell_pieces(arguments, drawn.pieces,
+              {{"mm_per_unit", drawn.mm_per_unit}, {"loose_ends", loose}, {"notes", drawn.notes}},
+              closing);
 }
 
 void add_outline(CLI::App& piece, int& code) {
@@ -175,14 +98,14 @@ void add_outline(CLI::App& piece, int& code) {
       code = report(drawn.error());
       return;
     }
-    tell(*arguments, *drawn);
+    tell_pieces(*arguments, *drawn);
     code = kDone;
   });
 }
 
 // ---- tuck: allowances
 
-struct TuckArguments : Common {
+struct TuckArguments : PieceFiles {
   std::string all;
   std::vector<std::string> edges;
   std::optional<pattern::Corner> corner;
@@ -211,7 +134,7 @@ Result<workbench::TuckRequest> request_of(const TuckArguments& arguments) {
 }
 
 Result<workbench::TuckedPieces> tuck(const TuckArguments& arguments) {
-  auto pieces = read(arguments.in);
+  auto pieces = read_pieces(arguments.in);
   if (!pieces) return Failure(pieces.error());
   const auto request = request_of(arguments);
   if (!request) return Failure(request.error());
@@ -220,13 +143,13 @@ Result<workbench::TuckedPieces> tuck(const TuckArguments& arguments) {
   auto tucked = workbench::tuck_pieces(std::move(*pieces), *request,
                                        Context(host::stop_after(-1), bar.sink()));
   if (!tucked) return tucked;
-  if (auto written = write(tucked->pieces, arguments.out); !written) {
+  if (auto written = write_pieces(tucked->pieces, arguments.out); !written) {
     return Failure(written.error());
   }
   return tucked;
 }
 
-void tell(const TuckArguments& arguments, const workbench::TuckedPieces& tucked) {
+void tell_pieces(const TuckArguments& arguments, const workbench::TuckedPieces& tucked) {
   ordered_json tucks = ordered_json::array();
   std::string closing;
   for (std::size_t i = 0; i < tucked.pieces.size(); ++i) {
@@ -242,7 +165,7 @@ void tell(const TuckArguments& arguments, const workbench::TuckedPieces& tucked)
                  tucked.pieces[i].id, tuck.edge, tuck.surplus, tuck.lack, tuck.length, tuck.slits);
     }
   }
-  tell(arguments, tucked.pieces, {{"tucks", tucks}}, closing);
+  tell_pieces(arguments, tucked.pieces, {{"tucks", tucks}}, closing);
 }
 
 void add_tuck(CLI::App& piece, int& code) {
@@ -253,15 +176,13 @@ void add_tuck(CLI::App& piece, int& code) {
                                                        {"round", pattern::Corner::round},
                                                        {"notch", pattern::Corner::notch},
                                                        {"slit", pattern::Corner::slit}};
-  command->add_option("pieces", arguments->in, "The pieces (.json)")->required();
   command->add_option("--all", arguments->all, "Allowance of every edge, such as 6mm or 0.25in");
   command->add_option("--edge", arguments->edges,
                       "Allowance of one edge or one kind: NAME=LENGTH; below 0 it is held back");
   command->add_option("--corner", arguments->corner, "How corners are shaped")
       ->transform(CLI::CheckedTransformer(corners).description("closed, round, notch or slit"));
   command->add_flag("--no-slits", arguments->no_slits, "Leave relief slits out");
-  command->add_option("-o,--out", arguments->out, "Where to write: .json, .svg or .dxf");
-  command->add_flag("--json", arguments->json, "Print the result as JSON");
+  add_piece_files(*command, *arguments);
   command->footer(
       "Example: filmwright piece tuck door.json --all 6mm --edge seal=-1.5mm --edge handle=0 "
       "-o door.svg");
@@ -271,25 +192,25 @@ void add_tuck(CLI::App& piece, int& code) {
       code = report(tucked.error());
       return;
     }
-    tell(*arguments, *tucked);
+    tell_pieces(*arguments, *tucked);
     code = kDone;
   });
 }
 
 // ---- thin: fewer nodes
 
-struct ThinArguments : Common {
+struct ThinArguments : PieceFiles {
   std::string within = "0.1mm";
 };
 
 Result<workbench::ThinnedPieces> thin(const ThinArguments& arguments) {
-  const auto pieces = read(arguments.in);
+  const auto pieces = read_pieces(arguments.in);
   if (!pieces) return Failure(pieces.error());
   const auto tolerance = length_of(arguments.within);
   if (!tolerance) return Failure(tolerance.error());
   auto thinned = workbench::thin_pieces(*pieces, *tolerance);
   if (!thinned) return thinned;
-  if (auto written = write(thinned->pieces, arguments.out); !written) {
+  if (auto written = write_pieces(thinned->pieces, arguments.out); !written) {
     return Failure(written.error());
   }
   return thinned;
@@ -299,11 +220,9 @@ void add_thin(CLI::App& piece, int& code) {
   CLI::App* command =
       piece.add_subcommand("thin", "Take needless nodes out of outlines within a tolerance");
   const auto arguments = std::make_shared<ThinArguments>();
-  command->add_option("pieces", arguments->in, "The pieces (.json)")->required();
   command->add_option("--within", arguments->within, "No outline moves further than this")
       ->capture_default_str();
-  command->add_option("-o,--out", arguments->out, "Where to write: .json, .svg or .dxf");
-  command->add_flag("--json", arguments->json, "Print the result as JSON");
+  add_piece_files(*command, *arguments);
   command->footer("Example: filmwright piece thin hood.json --within 0.1mm -o hood_thin.json");
   command->callback([arguments, &code] {
     const auto thinned = thin(*arguments);
@@ -311,32 +230,30 @@ void add_thin(CLI::App& piece, int& code) {
       code = report(thinned.error());
       return;
     }
-    tell(*arguments, thinned->pieces,
-         {{"nodes_before", thinned->nodes_before},
-          {"nodes_after", thinned->nodes_after},
-          {"worst_deviation_mm", thinned->worst_deviation}},
-         format("  {} nodes became {}; worst deviation {:.4f} mm\n", thinned->nodes_before,
-                thinned->nodes_after, thinned->worst_deviation));
+    tell_pieces(*arguments, thinned->pieces,
+                {{"nodes_before", thinned->nodes_before},
+                 {"nodes_after", thinned->nodes_after},
+                 {"worst_deviation_mm", thinned->worst_deviation}},
+                format("  {} nodes became {}; worst deviation {:.4f} mm\n", thinned->nodes_before,
+                       thinned->nodes_after, thinned->worst_deviation));
     code = kDone;
   });
 }
 
 // ---- twin: the other side
 
-Result<std::vector<Piece>> twins(const Common& arguments) {
-  const auto pieces = read(arguments.in);
+Result<std::vector<Piece>> twins(const PieceFiles& arguments) {
+  const auto pieces = read_pieces(arguments.in);
   if (!pieces) return Failure(pieces.error());
   std::vector<Piece> all = workbench::with_twins(*pieces);
-  if (auto written = write(all, arguments.out); !written) return Failure(written.error());
+  if (auto written = write_pieces(all, arguments.out); !written) return Failure(written.error());
   return all;
 }
 
 void add_twin(CLI::App& piece, int& code) {
   CLI::App* command = piece.add_subcommand("twin", "Add the mirrored pieces of the other side");
-  const auto arguments = std::make_shared<Common>();
-  command->add_option("pieces", arguments->in, "The pieces (.json)")->required();
-  command->add_option("-o,--out", arguments->out, "Where to write: .json, .svg or .dxf");
-  command->add_flag("--json", arguments->json, "Print the result as JSON");
+  const auto arguments = std::make_shared<PieceFiles>();
+  add_piece_files(*command, *arguments);
   command->footer("Example: filmwright piece twin door_left.json -o doors.json");
   command->callback([arguments, &code] {
     const auto all = twins(*arguments);
@@ -344,51 +261,57 @@ void add_twin(CLI::App& piece, int& code) {
       code = report(all.error());
       return;
     }
-    tell(*arguments, *all, ordered_json::object(), "");
+    tell_pieces(*arguments, *all, ordered_json::object(), "");
     code = kDone;
   });
 }
 
 // ---- split: two parts with a seam
 
-struct SplitArguments : Common {
+struct SplitArguments : PieceFiles {
   std::string id;
   std::vector<double> line;
+  std::string fit;
   std::string overlap = "6mm";
 };
 
+Result<Polyline> proposed(const std::vector<Piece>& pieces, const SplitArguments& arguments) {
+  const auto width = length_of(arguments.fit);
+  if (!width) return Failure(width.error());
+  return workbench::proposed_split(pieces, arguments.id, *width);
+}
+
 Result<std::vector<Piece>> split(const SplitArguments& arguments) {
-  const auto pieces = read(arguments.in);
+  const auto pieces = read_pieces(arguments.in);
   if (!pieces) return Failure(pieces.error());
   const auto overlap = length_of(arguments.overlap);
   if (!overlap) return Failure(overlap.error());
-  if (arguments.line.size() < 4 || arguments.line.size() % 2 != 0) {
-    return fail(ErrorCode::invalid_input, "a line needs x and y of two points or more", "--line");
-  }
-  Polyline line;
-  for (std::size_t k = 0; k < arguments.line.size(); k += 2) {
-    line.push_back({arguments.line[k], arguments.line[k + 1]});
-  }
-  auto all = workbench::split_piece(*pieces, arguments.id, line, *overlap);
+  const auto line = arguments.line.empty() ? proposed(*pieces, arguments)
+                                           : points_of(arguments.line, 2, "--line");
+  if (!line) return Failure(line.error());
+  auto all = workbench::split_piece(*pieces, arguments.id, *line, *overlap);
   if (!all) return all;
-  if (auto written = write(*all, arguments.out); !written) return Failure(written.error());
+  if (auto written = write_pieces(*all, arguments.out); !written) return Failure(written.error());
   return all;
 }
 
 void add_split(CLI::App& piece, int& code) {
   CLI::App* command = piece.add_subcommand("split", "Divide a piece along a line into two");
   const auto arguments = std::make_shared<SplitArguments>();
-  command->add_option("pieces", arguments->in, "The pieces (.json)")->required();
   command->add_option("--piece", arguments->id, "Id of the piece to divide")->required();
-  command->add_option("--line", arguments->line, "Points of the line: X Y X Y ... in mm")
-      ->required()
-      ->expected(4, 2000);
+  auto* line =
+      command->add_option("--line", arguments->line, "Points of the line: X Y X Y ... in mm");
+  line->expected(4, 2000);
+  auto* ways = command->add_option_group("where", "Where to divide");
+  ways->add_option(line);
+  ways->add_option("--fit", arguments->fit,
+                   "Propose the shortest straight seam so that both parts fit film this wide");
+  ways->require_option(1);
   command
       ->add_option("--overlap", arguments->overlap,
                    "How far the part left of the line reaches under the other; 0: they butt")
       ->capture_default_str();
-  command->add_option("-o,--out", arguments->out, "Where to write: .json, .svg or .dxf");
-  command->add_flag("--json", arguments->json, "Print the result as JSON");
+  add_piece_files(*command, *arguments);
   command->footer(
       "Example: filmwright piece split roof.json --piece roof --line 700 -10 700 1300 -o "
       "roof2.json");
@@ -398,7 +321,7 @@ void add_split(CLI::App& piece, int& code) {
       code = report(all.error());
       return;
     }
-    tell(*arguments, *all, ordered_json::object(), "");
+    tell_pieces(*arguments, *all, ordered_json::object(), "");
     code = kDone;
   });
 }
@@ -415,6 +338,7 @@ void add_piece_command(CLI::App& program, int& code) {
   add_thin(*piece, code);
   add_twin(*piece, code);
   add_split(*piece, code);
+  add_piece_edits(*piece, code);
 }
 
 }  // namespace film::cli

@@ -16,6 +16,7 @@ namespace film::exchange {
 namespace {
 
 using nlohmann::json;
+using pattern::Asymmetry;
 using pattern::Corner;
 using pattern::EdgeKind;
 using pattern::Grain;
@@ -43,6 +44,9 @@ constexpr std::array<Word<Corner>, 4> kCorners{{{"closed", Corner::closed},
                                                 {"slit", Corner::slit}}};
 constexpr std::array<Word<Grain>, 3> kGrains{
     {{"along", Grain::along}, {"square", Grain::square}, {"free", Grain::free}}};
+
+constexpr std::array<Word<Asymmetry::Effect>, 2> kEffects{
+    {{"removes", Asymmetry::Effect::removes}, {"adds", Asymmetry::Effect::adds}}};
 
 template <class Words, class Value>
 std::string_view word_for(const Words& words, Value value) {
@@ -98,12 +102,34 @@ std::string label_text(const pattern::Label& label) {
                 number(label.at.x), number(label.at.y), number(label.turn.radians));
 }
 
+std::string asymmetry_text(const Asymmetry& asymmetry) {
+  return format(
+      "{{\"name\": {}, \"effect\": \"{}\", \"kind\": \"{}\", \"allowance\": {}, \"outline\": {}}}",
+      json_text(asymmetry.name), word_for(kEffects, asymmetry.effect),
+      word_for(kKinds, asymmetry.kind), number(asymmetry.allowance.value),
+      points_text(asymmetry.outline));
+}
+
+/// What a piece has to do with others; most have nothing and then nothing is written.
+std::string kinship_text(const Piece& piece, const std::string& in) {
+  std::string text;
+  if (piece.follows) text += in + "\"follows\": true,\n";
+  if (!piece.asymmetries.empty()) {
+    text += in + "\"asymmetries\": " + list_text(piece.asymmetries, in, asymmetry_text) + ",\n";
+  }
+  if (!piece.part_of.empty()) {
+    text += in +
+            format("\"part_of\": {},\n{}\"laid\": {},\n", json_text(piece.part_of), in, piece.laid);
+  }
+  return text;
+}
+
 std::string piece_text(const Piece& piece) {
   const std::string in = "      ";
   return "{\n" + in + "\"id\": " + json_text(piece.id) + ",\n" + in +
          "\"name\": " + json_text(piece.name) + ",\n" + in + "\"zone\": " + json_text(piece.zone) +
          ",\n" + in + "\"grain\": \"" + std::string(word_for(kGrains, piece.grain)) + "\",\n" + in +
-         "\"twin_of\": " + json_text(piece.twin_of) + ",\n" + in +
+         "\"twin_of\": " + json_text(piece.twin_of) + ",\n" + kinship_text(piece, in) + in +
          "\"edges\": " + list_text(piece.edges, in, edge_text) + ",\n" + in +
          "\"fold\": " + polygon_text(piece.fold, in) + ",\n" + in +
          "\"cut\": " + polygon_text(piece.cut, in) + ",\n" + in +
@@ -158,6 +184,10 @@ struct Place {
   [[nodiscard]] std::size_t index() const {
     if (!value.is_number_unsigned()) refuse("a whole number from 0 on was expected", path);
     return value.get<std::size_t>();
+  }
+  [[nodiscard]] bool truth() const {
+    if (!value.is_boolean()) refuse("true or false was expected", path);
+    return value.get<bool>();
   }
   template <class Words>
   [[nodiscard]] auto word(const Words& words) const {
@@ -224,12 +254,44 @@ std::string text_or(const Place& place, const char* key, std::string fallback) {
   return found ? found->text() : std::move(fallback);
 }
 
+Asymmetry asymmetry(const Place& place, std::size_t& budget) {
+  Asymmetry asymmetry;
+  asymmetry.name = place.at("name").text();
+  if (asymmetry.name.empty()) refuse("an asymmetry needs a name", place.path);
+  asymmetry.effect = place.at("effect").word(kEffects);
+  const Place outline = place.at("outline");
+  asymmetry.outline = points(outline, budget);
+  if (const auto checked = make_polygon(asymmetry.outline); !checked) {
+    refuse(checked.error().what, outline.path + " " + checked.error().where);
+  }
+  if (const auto kind = place.find("kind")) asymmetry.kind = kind->word(kKinds);
+  if (const auto allowance = place.find("allowance")) {
+    asymmetry.allowance = Mm{allowance->number()};
+  }
+  return asymmetry;
+}
+
+void read_kinship(const Place& place, std::size_t& budget, Piece& piece) {
+  piece.twin_of = text_or(place, "twin_of", "");
+  piece.part_of = text_or(place, "part_of", "");
+  if (const auto follows = place.find("follows")) piece.follows = follows->truth();
+  if (const auto laid = place.find("laid")) piece.laid = laid->index();
+  if (const auto all = place.find("asymmetries")) {
+    for (std::size_t a = 0; a < all->size(); ++a) {
+      piece.asymmetries.push_back(asymmetry(all->item(a), budget));
+    }
+  }
+  if (piece.follows && piece.twin_of.empty()) {
+    refuse("a piece that follows names the one it mirrors in \"twin_of\"", place.path);
+  }
+}
+
 Piece piece(const Place& place, std::size_t& budget) {
   Piece piece;
   piece.id = place.at("id").text();
   piece.name = text_or(place, "name", piece.id);
   piece.zone = text_or(place, "zone", "");
-  piece.twin_of = text_or(place, "twin_of", "");
+  read_kinship(place, budget, piece);
   if (const auto grain = place.find("grain")) piece.grain = grain->word(kGrains);
   piece.fold = polygon(place.at("fold"), budget);
   const auto cut = place.find("cut");

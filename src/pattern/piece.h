@@ -55,6 +55,22 @@ struct Label {
   friend bool operator==(const Label&, const Label&) = default;
 };
 
+/// What one side of the vehicle has and the other has not: a fuel door, an aerial, a badge.
+struct Asymmetry {
+  enum class Effect {
+    removes,  ///< there is no film in the area
+    adds,     ///< film fills the area, such as an opening that only the other side has
+  };
+
+  std::string name;  ///< also of the edge stretch it makes
+  Effect effect = Effect::removes;
+  Ring outline;  ///< of the area, counter-clockwise, in the frame of the piece it is laid over
+  EdgeKind kind = EdgeKind::cutout;
+  Mm allowance{0};  ///< of the new edge
+
+  friend bool operator==(const Asymmetry&, const Asymmetry&) = default;
+};
+
 /// One flat shape of film. Piece frame: mm, face up, +x along the grain.
 struct Piece {
   std::string id;                  ///< stable within a vehicle: "hood", "door_front_left"
@@ -65,7 +81,11 @@ struct Piece {
   std::vector<EdgeStretch> edges;  ///< by ring, then by `first`; each ring has at least one
   std::vector<Polyline> slits;     ///< relief slits, from the cut edge inwards
   Grain grain = Grain::along;
-  std::string twin_of;  ///< id of the piece it mirrors, or empty
+  std::string twin_of;   ///< id of the piece it mirrors, or empty
+  bool follows = false;  ///< a twin that is made anew whenever the piece it mirrors changes
+  std::vector<Asymmetry> asymmetries;  ///< laid over a twin that follows
+  std::string part_of;                 ///< id of the piece it was divided from, or empty
+  std::size_t laid = 0;                ///< order of laying among the parts of that piece: 1 first
   std::vector<Label> labels;
 
   friend bool operator==(const Piece&, const Piece&) = default;

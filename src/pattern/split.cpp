@@ -2,20 +2,17 @@
 
 #include <algorithm>
 #include <limits>
-#include <map>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include "base/text.h"
 #include "geometry/overlay.h"
-#include "geometry/simplify.h"
-#include "pattern/allowance.h"
+#include "pattern/detail/carried_over.h"
 
 namespace film::pattern {
 namespace {
-
-constexpr std::size_t kSeam = std::numeric_limits<std::size_t>::max();
 
 /// Everything to the left of the line, far past the piece.
 Ring left_side(const Polyline& line, const Box& box) {
@@ -34,82 +31,16 @@ Ring left_side(const Polyline& line, const Box& box) {
   return ring;
 }
 
-/// Vertex of its ring at which stretch e ends.
-std::size_t end_of(const Piece& piece, std::size_t e) {
-  const std::size_t ring = piece.edges[e].ring;
-  if (e + 1 < piece.edges.size() && piece.edges[e + 1].ring == ring) {
-    return piece.edges[e + 1].first;
+/// Crossings of the ring's edges with the line coordinate = at, along the other coordinate.
+void add_crossings(const Ring& ring, double Vec2::*coordinate, double Vec2::*other, double at,
+                   std::vector<double>& crossings) {
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    const Vec2 a = ring[i];
+    const Vec2 b = ring[(i + 1) % ring.size()];
+    if ((a.*coordinate > at) == (b.*coordinate > at)) continue;
+    const double share = (at - a.*coordinate) / (b.*coordinate - a.*coordinate);
+    crossings.push_back(a.*other + share * (b.*other - a.*other));
   }
-  const auto first = std::find_if(piece.edges.begin(), piece.edges.end(),
-                                  [ring](const EdgeStretch& edge) { return edge.ring == ring; });
-  return first->first;
-}
-
-/// Which stretch of the whole piece an edge of a part lies on.
-std::size_t stretch_under(const Piece& whole, Vec2 a, Vec2 b) {
-  constexpr double kOn = 1e-5;  // mm; the grid of the overlay is far finer
-  for (std::size_t e = 0; e < whole.edges.size(); ++e) {
-    const Ring& ring = ring_of(whole.fold, whole.edges[e].ring);
-    std::size_t i = whole.edges[e].first;
-    do {
-      const std::size_t next = (i + 1) % ring.size();
-      if (distance_to_segment(a, ring[i], ring[next]) < kOn &&
-          distance_to_segment(b, ring[i], ring[next]) < kOn) {
-        return e;
-      }
-      i = next;
-    } while (i != end_of(whole, e));
-  }
-  return kSeam;
-}
-
-/// Gives the edges of a part their stretches again.
-class Stretches {
- public:
-  Stretches(const Piece& whole, Mm seam) : whole_(whole), seam_(seam) {}
-
-  void add_ring(const Ring& ring, std::size_t number) {
-    const std::size_t before = edges.size();
-    std::vector<std::size_t> under;
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-      under.push_back(stretch_under(whole_, ring[i], ring[(i + 1) % ring.size()]));
-    }
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-      if (under[i] != under[(i + ring.size() - 1) % ring.size()] || starts_at(under[i], ring[i])) {
-        add(under[i], number, i);
-      }
-    }
-    if (edges.size() == before) add(under.front(), number, 0);  // one stretch all round
-  }
-
-  std::vector<EdgeStretch> edges;
-
- private:
-  [[nodiscard]] bool starts_at(std::size_t stretch, Vec2 p) const {
-    if (stretch == kSeam) return false;
-    const EdgeStretch& edge = whole_.edges[stretch];
-    return p == ring_of(whole_.fold, edge.ring)[edge.first];
-  }
-  void add(std::size_t stretch, std::size_t ring, std::size_t first) {
-    EdgeStretch edge{"seam", EdgeKind::seam, ring, first, seam_, Corner::closed};
-    if (stretch != kSeam) edge = whole_.edges[stretch];
-    edge.ring = ring;
-    edge.first = first;
-    if (const std::size_t count = ++counts_[edge.name]; count > 1) {
-      edge.name = format("{} {}", edge.name, count);
-    }
-    edges.push_back(std::move(edge));
-  }
-
-  const Piece& whole_;
-  Mm seam_;
-  std::map<std::string, std::size_t> counts_;
-};
-
-std::vector<EdgeStretch> stretches(const Piece& whole, const Polygon& fold, Mm seam) {
-  Stretches result(whole, seam);
-  for (std::size_t r = 0; r <= fold.holes.size(); ++r) result.add_ring(ring_of(fold, r), r);
-  return std::move(result.edges);
 }
 
 Result<Piece> part_of(const Piece& whole, std::vector<Polygon> regions, std::size_t number,
@@ -132,7 +63,10 @@ Result<Piece> part_of(const Piece& whole, std::vector<Polygon> regions, std::siz
   part.fold = std::move(regions.front());
   part.cut = part.fold;
   part.slits.clear();
-  part.edges = stretches(whole, part.fold, seam);
+  part.part_of = whole.part_of.empty() ? whole.id : whole.part_of;
+  part.laid = std::max<std::size_t>(whole.laid, 1) + number - 1;
+  part.edges =
+      detail::carried_over(whole, part.fold, {"seam", EdgeKind::seam, 0, 0, seam, Corner::closed});
   std::erase_if(part.labels, [&part](const Label& label) {
     return side_of(part.fold, label.at) == Side::outside;
   });
@@ -165,6 +99,48 @@ Result<std::array<Piece, 2>> split(const Piece& piece, const Polyline& line,
   auto second = part_of(piece, std::move(*right), 2, Mm{0});
   if (!second) return Failure(second.error());
   return std::array<Piece, 2>{std::move(*first), std::move(*second)};
+}
+
+Result<Polyline> proposed_line(const Piece& piece, Mm widest) {
+  const Box box = bounding_box(piece.cut);
+  const auto fits = [&](double along, double across) {
+    const double width = piece.grain == Grain::along ? across : std::min(along, across);
+    return width <= widest.value;
+  };
+  constexpr int kSteps = 60;  // of the middle three fifths
+  std::optional<Polyline> best;
+  double shortest = std::numeric_limits<double>::infinity();
+  for (const bool upright : {false, true}) {
+    const auto coordinate = upright ? &Vec2::x : &Vec2::y;
+    const auto other = upright ? &Vec2::y : &Vec2::x;
+    for (int k = 0; k <= kSteps; ++k) {
+      // From the middle outwards, so that of equal lines the middle one is taken.
+      const double share = 0.5 + (k % 2 == 0 ? 1 : -1) * 0.6 * ((k + 1) / 2) / kSteps;
+      const double at = box.low.*coordinate + share * (box.high.*coordinate - box.low.*coordinate);
+      const double before = at - box.low.*coordinate;
+      const double after = box.high.*coordinate - at;
+      const double length = box.high.*other - box.low.*other;
+      const bool both = upright ? fits(before, length) && fits(after, length)
+                                : fits(length, before) && fits(length, after);
+      if (!both) continue;
+      std::vector<double> crossings;
+      add_crossings(piece.fold.outer, coordinate, other, at, crossings);
+      for (const Ring& hole : piece.fold.holes) {
+        add_crossings(hole, coordinate, other, at, crossings);
+      }
+      if (crossings.size() != 2) continue;
+      const auto [low, high] = std::minmax(crossings[0], crossings[1]);
+      if (high - low >= shortest - 1e-9) continue;
+      shortest = high - low;
+      constexpr double kBeyond = 5;  // mm past the film, so that it is divided for certain
+      best = upright ? Polyline{{at, low - kBeyond}, {at, high + kBeyond}}
+                     : Polyline{{low - kBeyond, at}, {high + kBeyond, at}};
+    }
+  }
+  if (best) return *best;
+  return fail(ErrorCode::unsupported,
+              format("no straight line divides it into two parts that fit {:.0f} mm", widest.value),
+              format("piece \"{}\"", piece.id), "Draw a line, or divide it in several steps");
 }
 
 }  // namespace film::pattern

@@ -3,10 +3,16 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <cmath>
 #include <cstddef>
+#include <map>
 #include <span>
 #include <string_view>
 #include <utility>
+
+#include "base/text.h"
+#include "geometry/overlay.h"
+#include "pattern/detail/carried_over.h"
 
 namespace film::pattern {
 namespace {
@@ -31,6 +37,57 @@ struct Exchange {
   std::string_view left, right;
 };
 constexpr std::array<Exchange, 3> kSides{{{"left", "right"}, {"Left", "Right"}, {"LEFT", "RIGHT"}}};
+
+std::string place_of(const Piece& twin, const Asymmetry& asymmetry) {
+  return format("piece \"{}\" asymmetry \"{}\"", twin.id, asymmetry.name);
+}
+
+/// The fold with one asymmetry laid over it.
+Result<Polygon> overlaid(const Piece& piece, const Asymmetry& asymmetry, const Context& context) {
+  const std::string where = place_of(piece, asymmetry);
+  const auto outline = make_polygon(asymmetry.outline);
+  if (!outline) {
+    return fail(ErrorCode::invalid_input, "its outline is no area: " + outline.error().what, where,
+                "Draw it as one closed line that does not cross itself");
+  }
+  const bool removes = asymmetry.effect == Asymmetry::Effect::removes;
+  Overlay overlay;
+  overlay.add(0, piece.fold);
+  overlay.add(1, *outline);
+  auto regions = overlay.region(
+      [removes](const Overlay::Windings& w) {
+        return removes ? w[0] > 0 && w[1] <= 0 : w[0] > 0 || w[1] > 0;
+      },
+      context);
+  if (!regions) return Failure(regions.error());
+  constexpr double kCrumb = 0.01;  // mm^2
+  std::erase_if(*regions, [](const Polygon& p) { return area(p) < kCrumb; });
+  if (regions->empty()) {
+    return fail(ErrorCode::invalid_input, "it leaves nothing of the piece", where,
+                "Draw it smaller");
+  }
+  if (regions->size() > 1) {
+    return fail(ErrorCode::invalid_input,
+                removes ? "it parts the piece" : "it lies apart from the piece", where,
+                removes ? "Divide the piece instead" : "Draw it so that it meets the piece");
+  }
+  return std::move(regions->front());
+}
+
+/// Lays all asymmetries over the mirrored piece; says whether that changed its outline.
+Result<bool> lay_over(Piece& piece, const Context& context) {
+  bool changed = false;
+  for (const Asymmetry& asymmetry : piece.asymmetries) {
+    auto fold = overlaid(piece, asymmetry, context);
+    if (!fold) return Failure(fold.error());
+    if (std::abs(area(*fold) - area(piece.fold)) < 1e-6) continue;
+    piece.edges = detail::carried_over(
+        piece, *fold, {asymmetry.name, asymmetry.kind, 0, 0, asymmetry.allowance, Corner::round});
+    piece.fold = std::move(*fold);
+    changed = true;
+  }
+  return changed;
+}
 
 bool is_letter(char c) { return std::isalpha(static_cast<unsigned char>(c)) != 0; }
 
@@ -76,6 +133,9 @@ Piece mirrored(const Piece& piece) {
     label.at.y = -label.at.y;
     label.turn.radians = -label.turn.radians;
   }
+  for (Asymmetry& asymmetry : result.asymmetries) {
+    asymmetry.outline = film::mirrored(Polygon{std::move(asymmetry.outline), {}}).outer;
+  }
   return result;
 }
 
@@ -89,10 +149,88 @@ TwinNames other_side(const Piece& piece) {
 Piece twin(const Piece& piece, TwinNames names) {
   Piece result = mirrored(piece);
   result.twin_of = piece.id;
+  result.follows = true;
+  result.asymmetries.clear();
   result.id = std::move(names.id);
   result.name = std::move(names.name);
   result.zone = std::move(names.zone);
   for (Label& label : result.labels) label.text = exchanged(label.text);
+  return result;
+}
+
+Result<Piece> followed(const Piece& original, const Piece& twin, const ExtendOptions& options,
+                       const Context& context) {
+  Piece result = pattern::twin(original, {twin.id, twin.name, twin.zone});
+  result.asymmetries = twin.asymmetries;
+  result.part_of = twin.part_of;
+  result.laid = twin.laid;
+  const auto changed = lay_over(result, context);
+  if (!changed) return Failure(changed.error());
+  if (!*changed) return result;
+  std::erase_if(result.labels, [&result](const Label& label) {
+    return side_of(result.fold, label.at) == Side::outside;
+  });
+  return extend(std::move(result), options, context);
+}
+
+Result<void> follow(std::vector<Piece>& pieces, const ExtendOptions& options,
+                    const Context& context) {
+  std::map<std::string, std::size_t> place;
+  for (std::size_t i = 0; i < pieces.size(); ++i) place.emplace(pieces[i].id, i);
+  std::vector<Piece> made = pieces;
+  enum class State { waiting, on_the_way, done };
+  std::vector<State> states(pieces.size(), State::waiting);
+  for (std::size_t i = 0; i < pieces.size(); ++i) {
+    // A twin's original may be a twin itself: walk to the end of the line, then make them in turn.
+    std::vector<std::size_t> line;
+    for (std::size_t at = i; states[at] != State::done;) {
+      if (states[at] == State::on_the_way) {
+        return fail(ErrorCode::invalid_input, "pieces follow each other in a ring",
+                    format("piece \"{}\"", pieces[at].id), "Detach one of them");
+      }
+      states[at] = State::on_the_way;
+      line.push_back(at);
+      const auto original = place.find(made[at].twin_of);
+      if (!made[at].follows || original == place.end()) break;
+      at = original->second;
+    }
+    for (; !line.empty(); line.pop_back()) {
+      Piece& piece = made[line.back()];
+      const auto original = place.find(piece.twin_of);
+      if (piece.follows && original != place.end()) {
+        auto anew = followed(made[original->second], piece, options, context);
+        if (!anew) return Failure(anew.error());
+        piece = std::move(*anew);
+      }
+      states[line.back()] = State::done;
+    }
+  }
+  pieces = std::move(made);
+  return {};
+}
+
+Piece detached(Piece twin) {
+  twin.follows = false;
+  twin.asymmetries.clear();
+  return twin;
+}
+
+Result<std::vector<Piece>> divided_like(const Piece& twin, const std::vector<Piece>& parts,
+                                        const ExtendOptions& options, const Context& context) {
+  std::vector<Piece> result;
+  for (const Piece& part : parts) {
+    Piece other =
+        pattern::twin(part, {format("{}_{}", twin.id, result.size() + 1),
+                             format("{}, part {}", twin.name, result.size() + 1), twin.zone});
+    other.part_of = twin.part_of.empty() ? twin.id : twin.part_of;
+    for (const Asymmetry& asymmetry : twin.asymmetries) {
+      other.asymmetries.push_back(asymmetry);
+      if (!overlaid(other, asymmetry, context)) other.asymmetries.pop_back();
+    }
+    auto made = followed(part, other, options, context);
+    if (!made) return Failure(made.error());
+    result.push_back(std::move(*made));
+  }
   return result;
 }
 

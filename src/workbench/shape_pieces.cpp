@@ -106,6 +106,46 @@ formats::Drawing drawing_of(std::vector<Piece> pieces) {
   return {"Pieces", {std::move(fold), std::move(cut), std::move(slits), std::move(names)}, {}};
 }
 
+bool follows_here(std::span<const Piece> pieces, const Piece& piece) {
+  return piece.follows && std::any_of(pieces.begin(), pieces.end(), [&piece](const Piece& other) {
+           return other.id == piece.twin_of;
+         });
+}
+
+Result<const Piece*> find_piece(std::span<const Piece> pieces, const std::string& id) {
+  const auto found = std::find_if(pieces.begin(), pieces.end(),
+                                  [&id](const Piece& piece) { return piece.id == id; });
+  if (found != pieces.end()) return &*found;
+  return fail(ErrorCode::not_found, format("there is no piece \"{}\"", id), "",
+              "Choose one of the set");
+}
+
+/// The piece, if it can be worked on by itself.
+Result<const Piece*> find_own(std::span<const Piece> pieces, const std::string& id) {
+  auto piece = find_piece(pieces, id);
+  if (piece && follows_here(pieces, **piece)) {
+    return fail(ErrorCode::invalid_input, format("it follows \"{}\"", (*piece)->twin_of),
+                format("piece \"{}\"", id), "Work on that piece, or detach this one first");
+  }
+  return piece;
+}
+
+Result<std::size_t> find_follower(std::span<const Piece> pieces, const std::string& id) {
+  const auto piece = find_piece(pieces, id);
+  if (!piece) return Failure(piece.error());
+  if (!follows_here(pieces, **piece)) {
+    return fail(ErrorCode::invalid_input, "it is no twin that follows a piece of this set",
+                format("piece \"{}\"", id), "Choose a twin that follows");
+  }
+  return static_cast<std::size_t>(*piece - pieces.data());
+}
+
+Result<std::vector<Piece>> followed(std::vector<Piece> pieces,
+                                    const pattern::ExtendOptions& options = {}) {
+  if (auto done = pattern::follow(pieces, options); !done) return Failure(done.error());
+  return pieces;
+}
+
 }  // namespace
 
 Result<DrawnPieces> draw_pieces(std::string_view bytes, DrawingForm form,
@@ -135,9 +175,9 @@ Result<DrawnPieces> draw_pieces(std::string_view bytes, DrawingForm form,
 
 Result<TuckedPieces> tuck_pieces(std::vector<Piece> pieces, const TuckRequest& request,
                                  const Context& context) {
-  TuckedPieces result;
   std::vector<bool> found(request.edges.size(), false);
   for (Piece& piece : pieces) {
+    if (follows_here(pieces, piece)) continue;
     for (pattern::EdgeStretch& edge : piece.edges) {
       if (request.all) edge.allowance = *request.all;
       if (request.corner) edge.corner = *request.corner;
@@ -156,10 +196,17 @@ Result<TuckedPieces> tuck_pieces(std::vector<Piece> pieces, const TuckRequest& r
   }
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     context.report("extending edges", static_cast<double>(i) / static_cast<double>(pieces.size()));
+    if (follows_here(pieces, pieces[i])) continue;
     auto extended = pattern::extend(std::move(pieces[i]), request.options, context);
     if (!extended) return Failure(extended.error());
-    result.tucks.push_back(pattern::tucks(*extended, request.options));
-    result.pieces.push_back(std::move(*extended));
+    pieces[i] = std::move(*extended);
+  }
+  if (auto done = pattern::follow(pieces, request.options, context); !done) {
+    return Failure(done.error());
+  }
+  TuckedPieces result{std::move(pieces), {}};
+  for (const Piece& piece : result.pieces) {
+    result.tucks.push_back(pattern::tucks(piece, request.options));
   }
   return result;
 }
@@ -168,6 +215,10 @@ Result<ThinnedPieces> thin_pieces(std::span<const Piece> pieces, Mm tolerance,
                                   const Context& context) {
   ThinnedPieces result;
   for (const Piece& piece : pieces) {
+    if (follows_here(pieces, piece)) {
+      result.pieces.push_back(piece);
+      continue;
+    }
     auto thinned = pattern::simplify(piece, tolerance);
     if (!thinned) return Failure(thinned.error());
     result.worst_deviation = std::max(result.worst_deviation, thinned->worst_deviation);
@@ -176,6 +227,9 @@ Result<ThinnedPieces> thin_pieces(std::span<const Piece> pieces, Mm tolerance,
     auto extended = pattern::extend(std::move(thinned->piece), {}, context);
     if (!extended) return Failure(extended.error());
     result.pieces.push_back(std::move(*extended));
+  }
+  if (auto done = pattern::follow(result.pieces, {}, context); !done) {
+    return Failure(done.error());
   }
   return result;
 }
@@ -195,24 +249,91 @@ std::vector<Piece> with_twins(std::span<const Piece> pieces) {
 
 Result<std::vector<Piece>> split_piece(std::span<const Piece> pieces, const std::string& id,
                                        const Polyline& line, Mm overlap) {
+  const auto original = find_own(pieces, id);
+  if (!original) return Failure(original.error());
+  auto halves = pattern::split(**original, line, {overlap});
+  if (!halves) return Failure(halves.error());
+  std::vector<Piece> parts;
+  for (Piece& half : *halves) {
+    auto extended = pattern::extend(std::move(half));
+    if (!extended) return Failure(extended.error());
+    parts.push_back(std::move(*extended));
+  }
   std::vector<Piece> all;
-  bool found = false;
   for (const Piece& piece : pieces) {
-    if (piece.id != id) {
+    if (piece.id == id) {
+      all.insert(all.end(), parts.begin(), parts.end());
+    } else if (piece.follows && piece.twin_of == id) {
+      auto others = pattern::divided_like(piece, parts);
+      if (!others) return Failure(others.error());
+      all.insert(all.end(), others->begin(), others->end());
+    } else {
       all.push_back(piece);
-      continue;
-    }
-    found = true;
-    auto parts = pattern::split(piece, line, {overlap});
-    if (!parts) return Failure(parts.error());
-    for (Piece& part : *parts) {
-      auto extended = pattern::extend(std::move(part));
-      if (!extended) return Failure(extended.error());
-      all.push_back(std::move(*extended));
+      const bool later = !piece.part_of.empty() && piece.part_of == (*original)->part_of &&
+                         piece.laid > (*original)->laid;
+      if (later) ++all.back().laid;
     }
   }
-  if (!found) return fail(ErrorCode::not_found, format("there is no piece \"{}\"", id));
+  return followed(std::move(all));
+}
+
+Result<Polyline> proposed_split(std::span<const Piece> pieces, const std::string& id, Mm widest) {
+  const auto piece = find_own(pieces, id);
+  if (!piece) return Failure(piece.error());
+  return pattern::proposed_line(**piece, widest);
+}
+
+Result<std::vector<Piece>> edit_edges(std::span<const Piece> pieces, const std::string& id,
+                                      std::span<const pattern::EdgeEdit> edits,
+                                      const pattern::ExtendOptions& options) {
+  const auto piece = find_own(pieces, id);
+  if (!piece) return Failure(piece.error());
+  auto changed = pattern::edited(**piece, edits);
+  if (!changed) return Failure(changed.error());
+  auto extended = pattern::extend(std::move(*changed), options);
+  if (!extended) return Failure(extended.error());
+  std::vector<Piece> all(pieces.begin(), pieces.end());
+  all[static_cast<std::size_t>(*piece - pieces.data())] = std::move(*extended);
+  return followed(std::move(all), options);
+}
+
+Result<std::vector<Piece>> lay_asymmetry_over(std::span<const Piece> pieces, const std::string& id,
+                                              pattern::Asymmetry asymmetry) {
+  auto place = find_follower(pieces, id);
+  if (!place) return Failure(place.error());
+  std::vector<Piece> all(pieces.begin(), pieces.end());
+  auto& listed = all[*place].asymmetries;
+  const auto same = std::find_if(listed.begin(), listed.end(), [&](const pattern::Asymmetry& a) {
+    return a.name == asymmetry.name;
+  });
+  if (same == listed.end()) {
+    listed.push_back(std::move(asymmetry));
+  } else {
+    *same = std::move(asymmetry);
+  }
+  return followed(std::move(all));
+}
+
+Result<std::vector<Piece>> detach_twin(std::span<const Piece> pieces, const std::string& id) {
+  const auto place = find_follower(pieces, id);
+  if (!place) return Failure(place.error());
+  std::vector<Piece> all(pieces.begin(), pieces.end());
+  all[*place] = pattern::detached(std::move(all[*place]));
   return all;
+}
+
+Result<std::vector<Piece>> take_asymmetry_off(std::span<const Piece> pieces, const std::string& id,
+                                              const std::string& name) {
+  const auto place = find_follower(pieces, id);
+  if (!place) return Failure(place.error());
+  std::vector<Piece> all(pieces.begin(), pieces.end());
+  const auto taken = std::erase_if(all[*place].asymmetries,
+                                   [&name](const pattern::Asymmetry& a) { return a.name == name; });
+  if (taken == 0) {
+    return fail(ErrorCode::not_found, format("there is no asymmetry \"{}\"", name),
+                format("piece \"{}\"", id), "Choose one that is listed in the piece");
+  }
+  return followed(std::move(all));
 }
 
 std::string piece_file(const std::vector<Piece>& pieces, PieceForm form) {

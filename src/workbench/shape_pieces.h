@@ -11,6 +11,7 @@
 #include "base/result.h"
 #include "formats/drawn_loops.h"
 #include "pattern/allowance.h"
+#include "pattern/edit_edges.h"
 #include "pattern/piece.h"
 
 namespace film::workbench {
@@ -46,6 +47,9 @@ struct TuckedPieces {
   std::vector<std::vector<pattern::Tuck>> tucks;  ///< for each piece, how its tucks will lie
 };
 
+// In all of the following, twins that follow a piece of the same set are not worked on themselves:
+// they are made anew from what their original has become (pattern/twin.h).
+
 /// Sets allowances and cuts the pieces anew. Errors: not_found (no piece has such an edge), those
 /// of pattern::extend.
 Result<TuckedPieces> tuck_pieces(std::vector<pattern::Piece> pieces, const TuckRequest& request,
@@ -64,11 +68,42 @@ Result<ThinnedPieces> thin_pieces(std::span<const pattern::Piece> pieces, Mm tol
 /// Each piece followed by its twin; a piece whose twin is already there gets none.
 std::vector<pattern::Piece> with_twins(std::span<const pattern::Piece> pieces);
 
-/// The pieces with the one called `id` divided along a line (pattern/split.h), all extended anew.
-/// Errors: not_found (no such piece), those of split and extend.
+/// The pieces with the one called `id` divided along a line (pattern/split.h), the parts extended
+/// anew; a twin that follows it is divided in the same way, and parts of the same piece that are
+/// laid after it move up one place.
+/// Errors: not_found (no such piece), invalid_input (it is a twin that follows), those of split
+/// and extend.
 Result<std::vector<pattern::Piece>> split_piece(std::span<const pattern::Piece> pieces,
                                                 const std::string& id, const Polyline& line,
                                                 Mm overlap);
+
+/// The line on which `split_piece` would divide so that both parts fit film of that usable width.
+/// Errors: not_found (no such piece), those of pattern::proposed_line.
+Result<Polyline> proposed_split(std::span<const pattern::Piece> pieces, const std::string& id,
+                                Mm widest);
+
+/// The pieces with the stretches of one edited and that piece cut anew.
+/// Errors: not_found (no such piece), invalid_input (it is a twin that follows; edit its original
+/// or detach it), those of pattern::edited and extend.
+Result<std::vector<pattern::Piece>> edit_edges(std::span<const pattern::Piece> pieces,
+                                               const std::string& id,
+                                               std::span<const pattern::EdgeEdit> edits,
+                                               const pattern::ExtendOptions& options = {});
+
+/// The pieces with an asymmetry laid over one twin, in place of the one of the same name.
+/// Errors: not_found (no such piece), invalid_input (it is no twin that follows a piece of the
+/// set), those of pattern::followed.
+Result<std::vector<pattern::Piece>> lay_asymmetry_over(std::span<const pattern::Piece> pieces,
+                                                       const std::string& id,
+                                                       pattern::Asymmetry asymmetry);
+
+/// The pieces with one twin detached, or with one of its asymmetries taken away.
+/// Errors: not_found (no such piece or asymmetry), invalid_input (it is no twin that follows).
+Result<std::vector<pattern::Piece>> detach_twin(std::span<const pattern::Piece> pieces,
+                                                const std::string& id);
+Result<std::vector<pattern::Piece>> take_asymmetry_off(std::span<const pattern::Piece> pieces,
+                                                       const std::string& id,
+                                                       const std::string& name);
 
 enum class PieceForm { json, svg, dxf };
 

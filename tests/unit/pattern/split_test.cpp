@@ -78,5 +78,52 @@ TEST(Split, PartsOfRandomPiecesUniteToTheWhole) {
   EXPECT_GT(divided, 40);
 }
 
+TEST(Split, PartsSayWhatTheyArePartsOfAndInWhichOrderTheyAreLaid) {
+  const auto parts = split(plate(), {{100, -5}, {100, 105}});
+  ASSERT_TRUE(parts.has_value());
+  EXPECT_EQ((*parts)[0].part_of, "roof");
+  EXPECT_EQ((*parts)[0].laid, 1U);
+  EXPECT_EQ((*parts)[1].laid, 2U);
+  const auto again = split((*parts)[1], {{150, -5}, {150, 105}});
+  ASSERT_TRUE(again.has_value());
+  EXPECT_EQ((*again)[1].part_of, "roof");
+  EXPECT_EQ((*again)[1].laid, 3U);
+}
+
+TEST(Split, NumbersOfRunsPassOverNamesThatAreTaken) {
+  Piece piece = plate();
+  piece.edges[0].name = "edge";
+  piece.edges[1].name = "edge 2";
+  const auto parts = split(piece, {{-5, 50}, {100, 20}, {205, 50}}, {Mm{0}});
+  ASSERT_TRUE(parts.has_value()) << parts.error().message();
+  const auto upright = split(piece, {{100, 105}, {100, 50}, {60, 50}, {60, -5}});
+  ASSERT_TRUE(upright.has_value()) << upright.error().message();
+}
+
+TEST(Split, AProposedLineIsTheShortestThatFits) {
+  Piece bone = plate();  // a waist at x = 120
+  bone.fold = *make_polygon({{0, 0},
+                             {100, 0},
+                             {120, 40},
+                             {140, 0},
+                             {240, 0},
+                             {240, 100},
+                             {140, 100},
+                             {120, 60},
+                             {100, 100},
+                             {0, 100}});
+  bone.cut = bone.fold;
+  bone.grain = Grain::free;
+  bone.edges = {{"all", EdgeKind::gap, 0, 0, Mm{0}, Corner::round}};
+  const auto line = proposed_line(bone, Mm{150});
+  ASSERT_TRUE(line.has_value()) << line.error().message();
+  EXPECT_NEAR(line->front().x, 120, 3);
+  const auto parts = split(bone, *line, {Mm{0}});
+  ASSERT_TRUE(parts.has_value());
+  EXPECT_NEAR(area((*parts)[0].fold) + area((*parts)[1].fold), area(bone.fold), 1e-6);
+  bone.grain = Grain::along;  // 100 mm across the roll, whichever way it is divided upright
+  EXPECT_FALSE(proposed_line(bone, Mm{49}).has_value());
+}
+
 }  // namespace
 }  // namespace film::pattern
