@@ -13,7 +13,6 @@
 #include "cli/output.h"
 #include "cli/piece_files.h"
 #include "cli/program.h"
-#include "workbench/shape_pieces.h"
 
 namespace film::cli {
 namespace {

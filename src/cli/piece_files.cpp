@@ -11,7 +11,6 @@
 #include "base/text.h"
 #include "exchange/piece_json.h"
 #include "host/files.h"
-#include "workbench/shape_pieces.h"
 
 namespace film::cli {
 

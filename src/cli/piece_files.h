@@ -7,7 +7,7 @@
 
 #include "base/result.h"
 #include "base/units.h"
-#include "pattern/piece.h"
+#include "workbench/shape_pieces.h"
 
 namespace CLI {
 class App;

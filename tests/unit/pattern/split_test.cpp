@@ -100,6 +100,18 @@ TEST(Split, NumbersOfRunsPassOverNamesThatAreTaken) {
   ASSERT_TRUE(upright.has_value()) << upright.error().message();
 }
 
+TEST(Split, StretchesThatMeetOnAStraightLineStayApart) {
+  Piece piece = plate();
+  piece.fold.outer.insert(piece.fold.outer.begin() + 1, {{60, 0}, {90, 0}});
+  for (std::size_t e = 1; e < 4; ++e) piece.edges[e].first += 2;
+  piece.edges.insert(piece.edges.begin() + 1, {"bib", EdgeKind::gap, 0, 1, Mm{3}, Corner::round});
+  const auto parts = split(piece, {{-5, 80}, {205, 80}}, {Mm{0}});
+  ASSERT_TRUE(parts.has_value()) << parts.error().message();
+  std::vector<std::string> names;
+  for (const EdgeStretch& edge : (*parts)[1].edges) names.push_back(edge.name);
+  EXPECT_EQ(names, (std::vector<std::string>{"front", "bib", "right", "seam", "left", "aerial"}));
+}
+
 TEST(Split, AProposedLineIsTheShortestThatFits) {
   Piece bone = plate();  // a waist at x = 120
   bone.fold = *make_polygon({{0, 0},
