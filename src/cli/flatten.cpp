@@ -59,6 +59,29 @@ Result<workbench::FlattenRequest> request_of(const Arguments& arguments) {
   return request;
 }
 
+nlohmann::ordered_json fingers_of(const surface::TensionField& field) {
+  nlohmann::ordered_json areas = nlohmann::ordered_json::array();
+  for (const surface::FingerArea& area : field.areas) {
+    nlohmann::ordered_json lines = nlohmann::ordered_json::array();
+    for (const surface::Finger& finger : area.fingers) {
+      const Vec2 from = finger.on_film.front();
+      const Vec2 to = finger.on_film.back();
+      lines.push_back({{"length_mm", finger.length},
+                       {"gathers_mm", finger.gathers},
+                       {"from_mm", {from.x, from.y}},
+                       {"to_mm", {to.x, to.y}}});
+    }
+    areas.push_back({{"area_mm2", area.area},
+                     {"surplus_mm2", area.surplus},
+                     {"place_mm", {area.place.x, area.place.y, area.place.z}},
+                     {"fingers", std::move(lines)}});
+  }
+  return {{"taut_area_mm2", field.taut_area},
+          {"wrinkled_area_mm2", field.wrinkled_area},
+          {"slack_area_mm2", field.slack_area},
+          {"areas", std::move(areas)}};
+}
+
 nlohmann::ordered_json answer_of(const workbench::FlatPanel& panel, double seconds) {
   const surface::Flattening& f = panel.flattening;
   const surface::StrainReport& s = panel.strain;
@@ -86,6 +109,7 @@ nlohmann::ordered_json answer_of(const workbench::FlatPanel& panel, double secon
                       {"over_limit_area_mm2", s.over_area},
                       {"pull_back_mm", s.pull_back_length},
                       {"verdict", s.verdict}};
+  if (panel.tension) answer["fingers"] = fingers_of(*panel.tension);
   answer["mends"] = panel.clean.mends;
   answer["warnings"] = panel.warnings;
   return answer;

@@ -35,6 +35,11 @@ std::string verdict_of(const StrainReport& r) {
     return text + " The film lies down everywhere.";
   if (fingers >= 0.05)
     text += format(" Fingers are to be expected on {:.1f} % of the panel.", fingers);
+  if (r.fingers > 0) {
+    text += format(" About {}, up to {:.0f} mm long, the fullest taking up {:.1f} mm of film.",
+                   r.fingers == 1 ? "one finger" : format("{} fingers", r.fingers),
+                   r.longest_finger, r.finger_gathers);
+  }
   if (over >= 0.05) text += format(" {:.1f} % is past the film's limits.", over);
   if (marks >= 0.05) text += format(" Stretch marks are to be expected on {:.1f} %.", marks);
   return text;
@@ -91,6 +96,25 @@ StrainReport report_strain(const TriMesh& surface, std::span<const Vec2> flat,
   // Mean stretch over the panel's mean width, given back by the share that the film draws back.
   if (report.area > 0) {
     report.pull_back_length = film.pull_back * pulled / report.area * std::sqrt(report.area);
+  }
+  report.verdict = verdict_of(report);
+  return report;
+}
+
+StrainReport report_strain(const TriMesh& surface, std::span<const Vec2> flat,
+                           const FilmProperties& film, const TensionField& field) {
+  StrainReport report = report_strain(surface, flat, film);
+  report.finger_area = 0;
+  for (std::size_t t = 0; t < field.triangles.size(); ++t) {
+    if (field.triangles[t].surplus <= film.finger_threshold) continue;
+    report.finger_area += length(area_vector(surface, surface.triangles[t])) / 2;
+  }
+  for (const FingerArea& area : field.areas) {
+    report.fingers += area.fingers.size();
+    for (const Finger& finger : area.fingers) {
+      report.longest_finger = std::max(report.longest_finger, finger.length);
+      report.finger_gathers = std::max(report.finger_gathers, finger.gathers);
+    }
   }
   report.verdict = verdict_of(report);
   return report;

@@ -92,6 +92,12 @@ Result<FlatPanel> flatten_mesh(const TriMesh& surface, const FlattenRequest& req
   panel.strain = surface::report_strain(mesh, panel.flattening.flat, options.film);
   panel.reach = surface::reach(panel.flattening.flat, options.film, request.reach);
   panel.method = surface::choose_method(mesh, panel.strain, panel.reach, options.film);
+  if (options.mode == surface::Mode::least_energy) {
+    auto field = surface::settle(mesh, panel.flattening.flat, options.film, {}, context);
+    if (!field) return Failure(field.error());
+    panel.strain = surface::report_strain(mesh, panel.flattening.flat, options.film, *field);
+    panel.tension = std::move(*field);
+  }
   panel.warnings = warnings_of(panel, options.film);
   return panel;
 }

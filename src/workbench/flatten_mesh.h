@@ -13,6 +13,7 @@
 #include "surface/method.h"
 #include "surface/reach.h"
 #include "surface/strain.h"
+#include "surface/tension.h"
 
 namespace film::workbench {
 
@@ -27,6 +28,8 @@ struct FlatPanel {
   surface::CleanMesh clean;
   surface::Flattening flattening;
   surface::StrainReport strain;
+  /// Where fingers come; only of least-energy pieces, whose shape is made for the film.
+  std::optional<surface::TensionField> tension;
   surface::Reach reach;
   surface::Method method;
   std::vector<std::string> warnings;  ///< what to look at before cutting, in words

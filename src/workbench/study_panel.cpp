@@ -14,6 +14,7 @@
 #include "store/mesh_bytes.h"
 #include "store/store.h"
 #include "surface/clean.h"
+#include "surface/tension.h"
 #include "workbench/detail/study.h"
 #include "workbench/detail/study_bytes.h"
 #include "workbench/detail/study_cache.h"
@@ -166,6 +167,9 @@ Result<std::shared_ptr<const Study>> compute(const Workbench& workbench, const S
   study->reach = surface::reach(flat, terms.film.behaviour, reach);
   study->method =
       surface::choose_method(study->surface, study->report, study->reach, terms.film.behaviour);
+  const auto field = surface::settle(study->surface, flat, terms.film.behaviour, {}, context);
+  if (!field) return Failure(field.error());
+  study->report = surface::report_strain(study->surface, flat, terms.film.behaviour, *field);
   study->notes = std::move(clean->mends);
   for (std::string& caution : shop::cautions_for(panel)) study->notes.push_back(std::move(caution));
   return std::shared_ptr<const Study>(std::move(study));

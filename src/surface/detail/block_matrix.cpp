@@ -136,6 +136,18 @@ void BlockMatrix::add(std::size_t t, const Derivatives& e) {
   }
 }
 
+void BlockMatrix::hold(std::span<const char> held) {
+  const auto is_held = [held](Eigen::Index i) {
+    return held[static_cast<std::size_t>(i / 2)] != 0;
+  };
+  for (Eigen::Index column = 0; column < values.outerSize(); ++column) {
+    for (Sparse::InnerIterator it(values, column); it; ++it) {
+      if (is_held(column) || is_held(it.row())) it.valueRef() = it.row() == column ? 1 : 0;
+    }
+    if (is_held(column)) gradient[column] = 0;
+  }
+}
+
 Mat2 BlockMatrix::diagonal(std::size_t vertex) const {
   const double* const entries = values.valuePtr();
   const int first = values.outerIndexPtr()[2 * vertex];

@@ -28,6 +28,10 @@ class BlockMatrix {
   /// whose positions come from a finer one) is taken as undistorted.
   void assemble(std::span<const Vec2> flat, const Energy& energy);
 
+  /// Makes the rows and columns of held vertices those of the identity and their gradient zero, so
+  /// that a step leaves them where they are.
+  void hold(std::span<const char> held);
+
   /// A's diagonal block of a vertex.
   [[nodiscard]] Mat2 diagonal(std::size_t vertex) const;
   [[nodiscard]] std::size_t vertex_count() const { return second_column_.size(); }

@@ -58,6 +58,18 @@ Mat4 positive_part(const Mat4& h) {
 
 }  // namespace
 
+Derivatives by_jet(const Jet& density) {
+  Derivatives result;
+  Mat4 h;
+  std::size_t k = 0;
+  for (Eigen::Index r = 0; r < 4; ++r) {
+    result.gradient.data()[r] = density.d[static_cast<std::size_t>(r)];
+    for (Eigen::Index q = r; q < 4; ++q, ++k) h(r, q) = h(q, r) = density.dd[k];
+  }
+  result.hessian = positive_part(h);
+  return result;
+}
+
 double SymmetricDirichlet::value(const Mat2& j) const {
   const double det = j(0, 0) * j(1, 1) - j(0, 1) * j(1, 0);
   return j.squaredNorm() * (1 + 1 / (det * det));
@@ -96,17 +108,18 @@ Derivatives PowerBound::derive(const Mat2& j) const {
   return by_map(s, f);
 }
 
-FilmEnergy::FilmEnergy(const FilmProperties& film) {
+Stiffness stiffness_of(const FilmProperties& film) {
   const double nu_yx = film.contraction;
   const double nu_xy = film.contraction * film.stiffness_ratio;
   const double determinant = 1 - nu_xy * nu_yx;
-  along_ = film.stiffness_ratio / determinant;
-  across_ = 1 / determinant;
-  coupled_ = nu_xy / determinant;
-  shear_ = std::sqrt(film.stiffness_ratio) / (2 * (1 + std::sqrt(nu_xy * nu_yx)));
+  return {film.stiffness_ratio / determinant, 1 / determinant, nu_xy / determinant,
+          std::sqrt(film.stiffness_ratio) / (2 * (1 + std::sqrt(nu_xy * nu_yx)))};
+}
+
+FilmEnergy::FilmEnergy(const FilmProperties& film) : stiffness_(stiffness_of(film)) {
   limit_along_ = (1 + film.tension_limit_along) * (1 + film.tension_limit_along);
   limit_across_ = (1 + film.tension_limit_across) * (1 + film.tension_limit_across);
-  wall_ = 20 * std::max(along_, across_);
+  wall_ = 20 * std::max(stiffness_.along, stiffness_.across);
   squeeze_ = film.squeeze_cost - 1;
 }
 
@@ -121,8 +134,8 @@ Scalar FilmEnergy::elastic(const Scalar& a, const Scalar& b, const Scalar& c,
   const Scalar cxy = (-1.0) * ((a * b + c * d) * per);
   const Scalar ex = 0.5 * (cxx + (-1.0));
   const Scalar ey = 0.5 * (cyy + (-1.0));
-  Scalar density = (0.5 * along_) * (ex * ex) + (0.5 * across_) * (ey * ey) + coupled_ * (ex * ey) +
-                   (0.5 * shear_) * (cxy * cxy);
+  Scalar density = (0.5 * stiffness_.along) * (ex * ex) + (0.5 * stiffness_.across) * (ey * ey) +
+                   stiffness_.coupled * (ex * ey) + (0.5 * stiffness_.shear) * (cxy * cxy);
   const auto wall = [&](const Scalar& stretch2, double limit2) {
     if (value_of(stretch2) <= limit2) return;
     const Scalar over = stretch2 + (-limit2);
@@ -146,13 +159,9 @@ Derivatives FilmEnergy::derive(const Mat2& j) const {
   const auto slope = [&](double sigma) { return sigma > 1 ? squeeze_ * (sigma - 1) : 0; };
   const auto curve = [&](double sigma) { return sigma > 1 ? squeeze_ : 0; };
   Derivatives result = by_map(s, {slope(s.s1), slope(s.s2), curve(s.s1), curve(s.s2), 0});
-  Mat4 h;
-  std::size_t k = 0;
-  for (Eigen::Index r = 0; r < 4; ++r) {
-    result.gradient.data()[r] += w.d[static_cast<std::size_t>(r)];
-    for (Eigen::Index q = r; q < 4; ++q, ++k) h(r, q) = h(q, r) = w.dd[k];
-  }
-  result.hessian += positive_part(h);
+  const Derivatives stretched = by_jet(w);
+  result.gradient += stretched.gradient;
+  result.hessian += stretched.hessian;
   return result;
 }
 

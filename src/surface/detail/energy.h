@@ -12,6 +12,17 @@ struct Derivatives {
   Mat4 hessian;
 };
 
+struct Jet;
+/// A jet by (J00, J10, J01, J11) as derivatives.
+Derivatives by_jet(const Jet& density);
+
+/// Of film that stretches elastically, in units of the stiffness across the grain: energy
+/// along ex^2 / 2 + across ey^2 / 2 + coupled ex ey + shear (2 exy)^2 / 2 of Green strain.
+struct Stiffness {
+  double along, across, coupled, shear;
+};
+Stiffness stiffness_of(const FilmProperties& film);
+
 /// An energy per panel area of the map J from panel to film (det J > 0), not changed by turning
 /// the panel's frame; grows without bound as J is squashed.
 class Energy {
@@ -59,8 +70,8 @@ class FilmEnergy final : public Energy {
   template <class Scalar>
   Scalar elastic(const Scalar& a, const Scalar& b, const Scalar& c, const Scalar& d) const;
 
-  double along_, across_, coupled_, shear_;  // stiffness
-  double limit_along_, limit_across_;        // squared stretches
+  Stiffness stiffness_;
+  double limit_along_, limit_across_;  // squared stretches
   double wall_, squeeze_;
 };
 

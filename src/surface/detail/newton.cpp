@@ -52,8 +52,10 @@ struct Minimiser::Parts {
   }
 
   /// The Newton step at `flat`; nothing when the matrix could not be solved with.
-  std::optional<Eigen::VectorXd> direction(std::span<const Vec2> flat, const Energy& energy) {
+  std::optional<Eigen::VectorXd> direction(std::span<const Vec2> flat, const Energy& energy,
+                                           std::span<const char> held) {
     matrix.assemble(flat, energy);
+    if (!held.empty()) matrix.hold(held);
     Eigen::VectorXd result;
     if (multigrid) {
       if (!multigrid->assemble(matrix, flat, energy)) return std::nullopt;
@@ -110,6 +112,7 @@ double Minimiser::total(std::span<const Vec2> flat, const Energy& energy) const 
 Result<NewtonOutcome> Minimiser::run(std::vector<Vec2>& flat, const Energy& energy,
                                      const NewtonGoal& goal, const Context& context) {
   FILM_ASSERT(2 * static_cast<Eigen::Index>(flat.size()) == parts_->matrix.gradient.size());
+  FILM_ASSERT(goal.held.empty() || (goal.held.size() == flat.size() && !parts_->multigrid));
   NewtonOutcome outcome;
   std::vector<Vec2> move(flat.size());
   std::vector<Vec2> trial(flat.size());
@@ -118,7 +121,7 @@ Result<NewtonOutcome> Minimiser::run(std::vector<Vec2>& flat, const Energy& ener
   double slope_before = 0;
   while (outcome.steps < goal.greatest_steps) {
     if (context.stopped()) return fail(ErrorCode::cancelled, "stopped while flattening");
-    const auto direction = parts_->direction(flat, energy);
+    const auto direction = parts_->direction(flat, energy, goal.held);
     if (!direction) return outcome;
     const double slope = parts_->matrix.gradient.dot(*direction);
     for (std::size_t v = 0; v < flat.size(); ++v) {

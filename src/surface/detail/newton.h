@@ -22,6 +22,8 @@ struct NewtonGoal {
   /// The energy grows like an exponential: its logarithm is what Newton's method minimises, which
   /// only lengthens the step.
   bool exponential = false;
+  /// For each vertex whether it stays where it is; empty: none does. Not with coarser levels.
+  std::span<const char> held = {};
   /// If set, no step is taken to a shape that it refuses.
   std::function<bool(std::span<const Vec2>)> admissible = {};
 };
