@@ -95,7 +95,8 @@ function(film_benchmarks)
   file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/bench/*.cpp)
   foreach(source ${sources})
     get_filename_component(name ${source} NAME_WE)
-    add_executable(bench_${name} ${source})
+    file(GLOB parts CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/bench/${name}/*.cpp)
+    add_executable(bench_${name} ${source} ${parts})
     target_link_libraries(bench_${name} PRIVATE film_host film_exchange film_demo film_surface
       film_pattern film_layout film_cutting film_planning film_glazing PkgConfig::polyclipping
       nlohmann_json::nlohmann_json)
@@ -103,6 +104,16 @@ function(film_benchmarks)
     target_compile_definitions(bench_${name} PRIVATE FILM_SOURCE_DIR="${PROJECT_SOURCE_DIR}")
     film_options(bench_${name})
   endforeach()
+
+  # The peer of the surface kernel is measured beside it, never linked into the program
+  # (docs/decisions/0015-a-peer-in-the-benchmark.md).
+  find_package(CGAL QUIET CONFIG)
+  find_library(UMFPACK umfpack)
+  if(CGAL_FOUND AND UMFPACK)
+    target_link_libraries(bench_evidence_surface PRIVATE CGAL::CGAL ${UMFPACK})
+    target_include_directories(bench_evidence_surface SYSTEM PRIVATE /usr/include/suitesparse)
+    target_compile_definitions(bench_evidence_surface PRIVATE FILM_WITH_CGAL)
+  endif()
 endfunction()
 
 function(film_fuzz_targets)

@@ -33,9 +33,6 @@ constexpr std::size_t kCoarsest = 4000;
 constexpr std::size_t kMultigrid = 40000;
 /// Past this the flat shape is upright only in name.
 constexpr double kGreatestStretch = 1e6;
-/// Width to which the lips of a cut are parted where they would touch, mm: less than a knife's
-/// play.
-constexpr double kLipGap = 0.02;
 /// A guarded run may creep along a contact; it ends after so many steps on a level.
 constexpr std::size_t kGuardedSteps = 100;
 /// Levels solved on differ by at least this factor.
@@ -118,40 +115,6 @@ struct Level {
 /// Whether steps that make the boundary meet itself are refused. A free run is better where the
 /// best shape does not overlap, which is nearly always.
 enum class Guard { off, on };
-
-/// Draws boundary vertices where the piece touches itself inward by up to kLipGap, so that the lips
-/// of a cut lie apart. Shapes that overlap by more stay as they are.
-void part_lips(std::span<const std::vector<VertexIndex>> loops, std::vector<Vec2>& flat) {
-  std::vector<std::pair<VertexIndex, Vec2>> inward;
-  std::vector<VertexIndex> order;
-  for (const auto& loop : loops) order.insert(order.end(), loop.begin(), loop.end());
-  std::vector<char> touches(order.size(), 0);
-  const auto meetings = detail::boundary_meetings(loops, flat);
-  if (meetings.empty()) return;
-  for (const auto& [e, f] : meetings) touches[e] = touches[f] = 1;
-  std::size_t base = 0;
-  for (const auto& loop : loops) {
-    const std::size_t n = loop.size();
-    for (std::size_t i = 0; i < n; ++i) {
-      if (!touches[base + i] && !touches[base + (i + n - 1) % n]) continue;
-      const Vec2 in = flat[loop[i]] - flat[loop[(i + n - 1) % n]];
-      const Vec2 out = flat[loop[(i + 1) % n]] - flat[loop[i]];
-      const Vec2 along = in / length(in) + out / length(out);
-      // At the tip of a cut the edge turns back; the tip stays.
-      if (length(along) > 1e-3) inward.emplace_back(loop[i], left_of(along) / length(along));
-    }
-    base += n;
-  }
-  std::vector<Vec2> trial;
-  for (double gap = kLipGap / 4096; gap <= kLipGap; gap *= 4) {
-    trial = flat;
-    for (const auto& [v, direction] : inward) trial[v] += gap / 2 * direction;
-    if (detail::boundary_meetings(loops, trial).empty()) {
-      flat = std::move(trial);
-      return;
-    }
-  }
-}
 
 class Flattener {
  public:
@@ -311,9 +274,10 @@ class Flattener {
   Flattening measured() {
     const Box box = bounding_box(flat_);
     for (Vec2& p : flat_) p -= box.low;
-    part_lips(detail::loops_of(surface_.triangles,
-                               detail::sides_across(surface_.triangles, surface_.points.size())),
-              flat_);
+    detail::part_lips(
+        detail::loops_of(surface_.triangles,
+                         detail::sides_across(surface_.triangles, surface_.points.size())),
+        flat_);
     Flattening result = measure(surface_, std::move(flat_));
     result.iterations = iterations_;
     return result;

@@ -4,16 +4,12 @@
 #include <cmath>
 
 #include <Eigen/Eigenvalues>
+#include <Eigen/LU>
 
 #include "surface/detail/jet.h"
 
 namespace film::surface::detail {
 namespace {
-
-/// First and second derivatives of a density by the singular values.
-struct SingularDerivatives {
-  double d1, d2, d11, d22, d12;
-};
 
 void add_outer(Mat4& h, double weight, const Mat2& direction) {
   const Eigen::Map<const Eigen::Vector4d> q(direction.data());
@@ -75,6 +71,11 @@ double SymmetricDirichlet::value(const Mat2& j) const {
   return j.squaredNorm() * (1 + 1 / (det * det));
 }
 
+Mat2 SymmetricDirichlet::gradient(const Mat2& j) const {
+  const double inverse2 = 1 / (j.determinant() * j.determinant());
+  return 2 * (1 + inverse2) * j - 2 * j.squaredNorm() * inverse2 * j.inverse().transpose();
+}
+
 Derivatives SymmetricDirichlet::derive(const Mat2& j) const {
   const Svd2 s = svd(j);
   const double i1 = 1 / s.s1;
@@ -121,6 +122,7 @@ FilmEnergy::FilmEnergy(const FilmProperties& film) : stiffness_(stiffness_of(fil
   limit_across_ = (1 + film.tension_limit_across) * (1 + film.tension_limit_across);
   wall_ = 20 * std::max(stiffness_.along, stiffness_.across);
   squeeze_ = film.squeeze_cost - 1;
+  same_both_ways_ = film.stiffness_ratio == 1;
 }
 
 template <class Scalar>
@@ -152,7 +154,64 @@ double FilmEnergy::value(const Mat2& j) const {
   return elastic(j(0, 0), j(1, 0), j(0, 1), j(1, 1)) + squeeze_ * (squeeze(s.s1) + squeeze(s.s2));
 }
 
+Mat2 FilmEnergy::gradient(const Mat2& j) const {
+  // With C = (J J^T)^-1 and S = dw/dC: dC = -C (dJ J^T + J dJ^T) C, so dw/dJ = -2 C S C J.
+  const double det = j.determinant();
+  const Mat2 back = j.inverse().transpose();
+  const Mat2 c = back * back.transpose();
+  const double ex = 0.5 * (c(0, 0) - 1);
+  const double ey = 0.5 * (c(1, 1) - 1);
+  double density = 0.5 * stiffness_.along * ex * ex + 0.5 * stiffness_.across * ey * ey +
+                   stiffness_.coupled * ex * ey + 0.5 * stiffness_.shear * c(0, 1) * c(0, 1);
+  Mat2 s;
+  s << 0.5 * (stiffness_.along * ex + stiffness_.coupled * ey), 0.5 * stiffness_.shear * c(0, 1),
+      0.5 * stiffness_.shear * c(0, 1), 0.5 * (stiffness_.across * ey + stiffness_.coupled * ex);
+  const auto wall = [&](double stretch2, double limit2, double& slope) {
+    if (stretch2 <= limit2) return;
+    const double over = stretch2 - limit2;
+    density += 0.5 * wall_ * over * over;
+    slope += wall_ * over;
+  };
+  wall(c(0, 0), limit_along_, s(0, 0));
+  wall(c(1, 1), limit_across_, s(1, 1));
+  const Svd2 parts = svd(j);
+  const auto slope = [&](double sigma) { return sigma > 1 ? squeeze_ * (sigma - 1) : 0; };
+  Mat2 result = det * (density * back - 2 * c * s * back);
+  if (parts.s1 > 1) {
+    result += slope(parts.s1) * parts.u.col(0) * parts.v.col(0).transpose() +
+              slope(parts.s2) * parts.u.col(1) * parts.v.col(1).transpose();
+  }
+  return result;
+}
+
+SingularDerivatives FilmEnergy::by_singular_values(double s1, double s2) const {
+  const double e1 = 0.5 * (1 / (s1 * s1) - 1);
+  const double e2 = 0.5 * (1 / (s2 * s2) - 1);
+  const double d1 = -1 / (s1 * s1 * s1);
+  const double d2 = -1 / (s2 * s2 * s2);
+  const double stress1 = stiffness_.across * e1 + stiffness_.coupled * e2;
+  const double stress2 = stiffness_.across * e2 + stiffness_.coupled * e1;
+  const double w = 0.5 * (stress1 * e1 + stress2 * e2);
+  const double w1 = stress1 * d1;
+  const double w2 = stress2 * d2;
+  const double w11 = stiffness_.across * d1 * d1 - 3 * w1 / s1;
+  const double w22 = stiffness_.across * d2 * d2 - 3 * w2 / s2;
+  const double w12 = stiffness_.coupled * d1 * d2;
+  const auto slope = [&](double sigma) { return sigma > 1 ? squeeze_ * (sigma - 1) : 0; };
+  const auto curve = [&](double sigma) { return sigma > 1 ? squeeze_ : 0; };
+  return {s2 * (w + s1 * w1) + slope(s1), s1 * (w + s2 * w2) + slope(s2),
+          s2 * (2 * w1 + s1 * w11) + curve(s1), s1 * (2 * w2 + s2 * w22) + curve(s2),
+          w + s1 * w1 + s2 * w2 + s1 * s2 * w12};
+}
+
 Derivatives FilmEnergy::derive(const Mat2& j) const {
+  if (same_both_ways_) {
+    const Svd2 parts = svd(j);
+    const Mat2 back = parts.u * Eigen::Vector2d(1 / parts.s1, 1 / parts.s2).asDiagonal();
+    const bool at_limit =
+        back.row(0).squaredNorm() > limit_along_ || back.row(1).squaredNorm() > limit_across_;
+    if (!at_limit) return by_map(parts, by_singular_values(parts.s1, parts.s2));
+  }
   const Jet w = elastic(Jet::variable(j(0, 0), 0), Jet::variable(j(1, 0), 1),
                         Jet::variable(j(0, 1), 2), Jet::variable(j(1, 1), 3));
   const Svd2 s = svd(j);

@@ -23,6 +23,11 @@ struct Stiffness {
 };
 Stiffness stiffness_of(const FilmProperties& film);
 
+/// First and second derivatives of a density by the singular values of J.
+struct SingularDerivatives {
+  double d1, d2, d11, d22, d12;
+};
+
 /// An energy per panel area of the map J from panel to film (det J > 0), not changed by turning
 /// the panel's frame; grows without bound as J is squashed.
 class Energy {
@@ -32,6 +37,8 @@ class Energy {
   [[nodiscard]] virtual double least() const = 0;
   [[nodiscard]] virtual double value(const Mat2& j) const = 0;
   [[nodiscard]] virtual Derivatives derive(const Mat2& j) const = 0;
+  /// First derivatives alone, where they come several times quicker.
+  [[nodiscard]] virtual Mat2 gradient(const Mat2& j) const { return derive(j).gradient; }
 };
 
 /// |J|^2 + |J^-1|^2; 4 at an isometry.
@@ -39,6 +46,7 @@ class SymmetricDirichlet final : public Energy {
  public:
   [[nodiscard]] double least() const override { return 4; }
   [[nodiscard]] double value(const Mat2& j) const override;
+  [[nodiscard]] Mat2 gradient(const Mat2& j) const override;
   [[nodiscard]] Derivatives derive(const Mat2& j) const override;
 };
 
@@ -64,15 +72,21 @@ class FilmEnergy final : public Energy {
   explicit FilmEnergy(const FilmProperties& film);
   [[nodiscard]] double least() const override { return 0; }
   [[nodiscard]] double value(const Mat2& j) const override;
+  [[nodiscard]] Mat2 gradient(const Mat2& j) const override;
   [[nodiscard]] Derivatives derive(const Mat2& j) const override;
 
  private:
   template <class Scalar>
   Scalar elastic(const Scalar& a, const Scalar& b, const Scalar& c, const Scalar& d) const;
 
+  /// For film that is the same both ways and within its limits: its density depends on the
+  /// singular values alone.
+  [[nodiscard]] SingularDerivatives by_singular_values(double s1, double s2) const;
+
   Stiffness stiffness_;
   double limit_along_, limit_across_;  // squared stretches
   double wall_, squeeze_;
+  bool same_both_ways_;
 };
 
 }  // namespace film::surface::detail

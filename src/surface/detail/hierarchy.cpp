@@ -279,4 +279,43 @@ std::vector<Vec2> refine(const TriMesh& fine, const Coarsening& coarsening,
   return flat;
 }
 
+Eigen::VectorXd restricted(const Coarsening& step, Eigen::VectorXd fine) {
+  for (const Coarsening::Removed& r : step.removed) {
+    const Eigen::Vector2d value = fine.segment<2>(2 * static_cast<Eigen::Index>(r.vertex));
+    for (std::uint32_t i = r.first_parent; i < r.first_parent + r.parent_count; ++i) {
+      fine.segment<2>(2 * static_cast<Eigen::Index>(step.parents[i])) += step.weights[i] * value;
+    }
+  }
+  Eigen::VectorXd coarse(2 * static_cast<Eigen::Index>(step.kept.size()));
+  for (std::size_t i = 0; i < step.kept.size(); ++i) {
+    coarse.segment<2>(2 * static_cast<Eigen::Index>(i)) =
+        fine.segment<2>(2 * static_cast<Eigen::Index>(step.kept[i]));
+  }
+  return coarse;
+}
+
+Eigen::VectorXd prolonged(const Coarsening& step, const Eigen::VectorXd& coarse) {
+  const auto count = static_cast<Eigen::Index>(step.kept.size() + step.removed.size());
+  Eigen::VectorXd fine(2 * count);
+  for (std::size_t i = 0; i < step.kept.size(); ++i) {
+    fine.segment<2>(2 * static_cast<Eigen::Index>(step.kept[i])) =
+        coarse.segment<2>(2 * static_cast<Eigen::Index>(i));
+  }
+  for (const Coarsening::Removed& r : step.removed) {
+    Eigen::Vector2d value = Eigen::Vector2d::Zero();
+    for (std::uint32_t i = r.first_parent; i < r.first_parent + r.parent_count; ++i) {
+      value += step.weights[i] * fine.segment<2>(2 * static_cast<Eigen::Index>(step.parents[i]));
+    }
+    fine.segment<2>(2 * static_cast<Eigen::Index>(r.vertex)) = value;
+  }
+  return fine;
+}
+
+std::vector<Vec2> kept_of(const Coarsening& step, std::span<const Vec2> fine) {
+  std::vector<Vec2> kept;
+  kept.reserve(step.kept.size());
+  for (const VertexIndex v : step.kept) kept.push_back(fine[v]);
+  return kept;
+}
+
 }  // namespace film::surface::detail

@@ -5,6 +5,8 @@
 #include <span>
 #include <vector>
 
+#include <Eigen/Core>
+
 #include "geometry/trimesh.h"
 
 namespace film::surface::detail {
@@ -34,5 +36,13 @@ Coarsening coarsen(const TriMesh& fine);
 /// target, where none can flip. `fine` is what was coarsened.
 std::vector<Vec2> refine(const TriMesh& fine, const Coarsening& coarsening,
                          std::span<const Vec2> coarse_flat);
+
+/// Two numbers a vertex: forces on the fine vertices gathered on the coarse ones, and moves of the
+/// coarse vertices spread over the fine ones; one is the other's transpose.
+Eigen::VectorXd restricted(const Coarsening& step, Eigen::VectorXd fine);
+Eigen::VectorXd prolonged(const Coarsening& step, const Eigen::VectorXd& coarse);
+
+/// The positions of the vertices that the coarse surface keeps.
+std::vector<Vec2> kept_of(const Coarsening& step, std::span<const Vec2> fine);
 
 }  // namespace film::surface::detail

@@ -68,4 +68,36 @@ std::vector<std::pair<std::size_t, std::size_t>> boundary_meetings(
   return found;
 }
 
+void part_lips(std::span<const std::vector<VertexIndex>> loops, std::vector<Vec2>& flat) {
+  std::vector<std::pair<VertexIndex, Vec2>> inward;
+  std::vector<VertexIndex> order;
+  for (const auto& loop : loops) order.insert(order.end(), loop.begin(), loop.end());
+  std::vector<char> touches(order.size(), 0);
+  const auto meetings = boundary_meetings(loops, flat);
+  if (meetings.empty()) return;
+  for (const auto& [e, f] : meetings) touches[e] = touches[f] = 1;
+  std::size_t base = 0;
+  for (const auto& loop : loops) {
+    const std::size_t n = loop.size();
+    for (std::size_t i = 0; i < n; ++i) {
+      if (!touches[base + i] && !touches[base + (i + n - 1) % n]) continue;
+      const Vec2 in = flat[loop[i]] - flat[loop[(i + n - 1) % n]];
+      const Vec2 out = flat[loop[(i + 1) % n]] - flat[loop[i]];
+      const Vec2 along = in / length(in) + out / length(out);
+      // At the tip of a cut the edge turns back; the tip stays.
+      if (length(along) > 1e-3) inward.emplace_back(loop[i], left_of(along) / length(along));
+    }
+    base += n;
+  }
+  std::vector<Vec2> trial;
+  for (double gap = kLipGap / 4096; gap <= kLipGap; gap *= 4) {
+    trial = flat;
+    for (const auto& [v, direction] : inward) trial[v] += gap / 2 * direction;
+    if (boundary_meetings(loops, trial).empty()) {
+      flat = std::move(trial);
+      return;
+    }
+  }
+}
+
 }  // namespace film::surface::detail

@@ -15,4 +15,12 @@ namespace film::surface::detail {
 std::vector<std::pair<std::size_t, std::size_t>> boundary_meetings(
     std::span<const std::vector<VertexIndex>> loops, std::span<const Vec2> flat);
 
+/// Width to which the lips of a cut are parted where they would touch, mm: less than a knife's
+/// play.
+constexpr double kLipGap = 0.02;
+
+/// Draws boundary vertices where the piece touches itself inward by up to kLipGap, so that the lips
+/// of a cut lie apart. Shapes that overlap by more stay as they are.
+void part_lips(std::span<const std::vector<VertexIndex>> loops, std::vector<Vec2>& flat);
+
 }  // namespace film::surface::detail
