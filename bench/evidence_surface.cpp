@@ -17,6 +17,7 @@
 #include "surface/clean.h"
 #include "surface/flatten.h"
 #include "surface/method.h"
+#include "surface_mechanics.h"
 
 namespace {
 
@@ -230,6 +231,8 @@ int main() {
   developables();
   caps();
   shallow_cap();
+  bench::twisted_ring();
+  bench::finite_elements();
   whole_files();
   speed();
   demo_vehicle();

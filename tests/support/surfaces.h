@@ -92,6 +92,14 @@ TriMesh disk_surface(std::size_t rings, Placement at) {
   return mesh;
 }
 
+/// A disk of rings, placed by a point of the unit disk.
+template <class Placement>
+TriMesh unit_disk_surface(std::size_t rings, Placement at) {
+  return disk_surface(rings, [=](double share, double azimuth) {
+    return at(Vec2{share * std::cos(azimuth), share * std::sin(azimuth)});
+  });
+}
+
 /// A spherical cap of the given angular radius.
 inline TriMesh cap(double radius, double angle, std::size_t rings) {
   return disk_surface(rings, [=](double share, double azimuth) {
@@ -103,9 +111,8 @@ inline TriMesh cap(double radius, double angle, std::size_t rings) {
 
 /// A hood: crowned, `width` across y and `length` along x (front at high x); `lip` mm of its front
 /// curl down and under by `lip_turn` radians.
-inline TriMesh hood(double width, double length, double crown, double lip, double lip_turn,
-                    std::size_t nx, std::size_t ny) {
-  return grid_surface(nx, ny, [=](double u, double v) {
+inline auto hood_placement(double width, double length, double crown, double lip, double lip_turn) {
+  return [=](double u, double v) {
     const double s = length * u;
     const double flat_end = length - lip;
     double x = std::min(s, flat_end);
@@ -120,7 +127,11 @@ inline TriMesh hood(double width, double length, double crown, double lip, doubl
     const double bow = 0.3 * crown * (1 - std::pow(2 * x / length - 1, 2));
     return Vec3{x - 0.08 * width * across * across * u, width / 2 * across,
                 z - crown * across * across + bow};
-  });
+  };
+}
+inline TriMesh hood(double width, double length, double crown, double lip, double lip_turn,
+                    std::size_t nx, std::size_t ny) {
+  return grid_surface(nx, ny, hood_placement(width, length, crown, lip, lip_turn));
 }
 
 }  // namespace film::test
