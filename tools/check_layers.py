@@ -9,14 +9,16 @@ import re
 import sys
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent
-PURE = "base geometry surface pattern layout cutting glazing planning".split()
+PURE = "base geometry surface pattern digitise layout cutting glazing planning".split()
 IMPURE_HEADERS = re.compile(
     r"<(fstream|filesystem|iostream|cstdio|stdio\.h|thread|future|chrono|unistd\.h|ctime|time\.h|sys/.*)>")
 CONFINED = {  # pattern of an outside header: folders that may name it
     r"<(soci|sqlite3|libpq)": ["store"],
     r"<boost/": ["server"],
-    r"<Eigen/": ["geometry", "surface", "glazing", "planning"],
+    r"<Eigen/": ["geometry", "surface", "digitise", "glazing", "planning"],
     r"<(cairo|pango|qrencode|assimp|pugixml)": ["formats"],
+    r"<apriltag/": ["digitise"],
+    r"<(jpeglib|png)\.h": ["formats"],
     r"<polyclipping": [],
     r"<tl/": ["base"],
     r"<fmt/": ["base"],
