@@ -74,7 +74,9 @@ function(film_tests)
         get_filename_component(name ${folder} NAME)
         if(sources AND TARGET film_${name})
           add_executable(${kind}_${name} ${sources})
+          # photos of the board need the board as it is printed
           target_link_libraries(${kind}_${name} PRIVATE film_${name} film_host film_exchange
+            $<$<STREQUAL:${name},digitise>:film_documents>
             GTest::gtest GTest::gtest_main PkgConfig::polyclipping)
           target_include_directories(${kind}_${name} PRIVATE ${PROJECT_SOURCE_DIR}/tests)
           target_compile_definitions(${kind}_${name} PRIVATE
@@ -98,7 +100,8 @@ function(film_benchmarks)
     file(GLOB parts CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/bench/${name}/*.cpp)
     add_executable(bench_${name} ${source} ${parts})
     target_link_libraries(bench_${name} PRIVATE film_host film_exchange film_demo film_surface
-      film_pattern film_layout film_cutting film_planning film_glazing PkgConfig::polyclipping
+      film_pattern film_digitise film_documents film_layout film_cutting film_planning
+      film_glazing PkgConfig::polyclipping
       nlohmann_json::nlohmann_json)
     target_include_directories(bench_${name} PRIVATE ${PROJECT_SOURCE_DIR}/tests)
     target_compile_definitions(bench_${name} PRIVATE FILM_SOURCE_DIR="${PROJECT_SOURCE_DIR}")
@@ -121,8 +124,8 @@ function(film_fuzz_targets)
   foreach(source ${sources})
     get_filename_component(name ${source} NAME_WE)
     add_executable(fuzz_${name} ${source})
-    target_link_libraries(fuzz_${name} PRIVATE film_exchange film_surface film_pattern film_layout
-      film_cutting film_planning film_glazing)
+    target_link_libraries(fuzz_${name} PRIVATE film_exchange film_surface film_pattern
+      film_digitise film_layout film_cutting film_planning film_glazing)
     target_link_options(fuzz_${name} PRIVATE -fsanitize=fuzzer)
     film_options(fuzz_${name})
   endforeach()

@@ -21,5 +21,6 @@ void add_completion_command(CLI::App& program, int& code);
 
 /// Verbs of the piece command that edit what is there.
 void add_piece_edits(CLI::App& piece, int& code);
+void add_piece_photos(CLI::App& piece, int& code);
 
 }  // namespace film::cli

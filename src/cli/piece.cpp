@@ -339,6 +339,7 @@ void add_piece_command(CLI::App& program, int& code) {
   add_twin(*piece, code);
   add_split(*piece, code);
   add_piece_edits(*piece, code);
+  add_piece_photos(*piece, code);
 }
 
 }  // namespace film::cli

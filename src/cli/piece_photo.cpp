@@ -9,15 +9,14 @@
 #include <CLI/CLI.hpp>
 #include <nlohmann/json.hpp>
 
-#include "base/length.h"
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/output.h"
+#include "cli/piece_files.h"
 #include "cli/program.h"
 #include "host/files.h"
 #include "host/stop.h"
 #include "workbench/digitise_photo.h"
-#include "workbench/shape_pieces.h"
 
 namespace film::cli {
 namespace {
@@ -62,7 +61,7 @@ Result<digitise::Options> options_of(const PhotoArguments& arguments) {
   }
   digitise::Options options;
   const auto take = [](const std::string& text, Mm& length) -> Result<void> {
-    const auto parsed = parse_length(text);
+    const auto parsed = length_of(text);
     if (!parsed) return Failure(parsed.error());
     length = *parsed;
     return {};
@@ -96,19 +95,7 @@ Result<workbench::PhotoPieces> trace(const PhotoArguments& arguments) {
 
 Result<void> write(const PhotoArguments& arguments, const workbench::PhotoPieces& traced) {
   namespace fs = std::filesystem;
-  if (!arguments.out.empty()) {
-    const std::map<std::string, workbench::PieceForm> forms{{".json", workbench::PieceForm::json},
-                                                            {".svg", workbench::PieceForm::svg},
-                                                            {".dxf", workbench::PieceForm::dxf}};
-    const auto form = forms.find(fs::path(arguments.out).extension().string());
-    if (form == forms.end()) {
-      return fail(ErrorCode::unsupported, "no file form goes by this ending", arguments.out,
-                  "Use .json, .svg or .dxf");
-    }
-    auto written =
-        host::write_file(arguments.out, workbench::piece_file(traced.pieces, form->second));
-    if (!written) return written;
-  }
+  if (auto written = write_pieces(traced.pieces, arguments.out); !written) return written;
   if (arguments.over.empty()) return {};
   const fs::path folder = fs::absolute(arguments.over).parent_path();
   const std::string photo = fs::absolute(arguments.in).lexically_relative(folder).string();
@@ -178,9 +165,7 @@ int trace_photo(const PhotoArguments& arguments) {
   return kDone;
 }
 
-}  // namespace
-
-void add_board_verb(CLI::App& piece, int& code) {
+void add_board(CLI::App& piece, int& code) {
   CLI::App* command =
       piece.add_subcommand("board", "Print the marker board that a template is photographed on");
   const auto arguments = std::make_shared<BoardArguments>();
@@ -198,7 +183,7 @@ void add_board_verb(CLI::App& piece, int& code) {
   command->callback([arguments, &code] { code = print_board(*arguments); });
 }
 
-void add_photo_verb(CLI::App& piece, int& code) {
+void add_photo(CLI::App& piece, int& code) {
   CLI::App* command = piece.add_subcommand(
       "photo", "Trace a template in a photo of it among the sheets of a marker board");
   const auto arguments = std::make_shared<PhotoArguments>();
@@ -224,6 +209,13 @@ void add_photo_verb(CLI::App& piece, int& code) {
       "Example: filmwright piece photo template.jpg --check 239.8mm --check-across 170.2mm "
       "-o template.json --over traced.svg");
   command->callback([arguments, &code] { code = trace_photo(*arguments); });
+}
+
+}  // namespace
+
+void add_piece_photos(CLI::App& piece, int& code) {
+  add_board(piece, code);
+  add_photo(piece, code);
 }
 
 }  // namespace film::cli

@@ -178,9 +178,10 @@ Result<GreyRaster> read_jpeg(std::string_view bytes) {
   picture.width = static_cast<int>(reader.info.image_width);
   picture.height = static_cast<int>(reader.info.image_height);
   picture.values.resize(std::size_t{reader.info.image_width} * reader.info.image_height);
+  const int orientation = orientation_of(reader);  // decoding lets go of it
   decode(reader, picture);
   if (reader.cut_short) return broken("JPEG", reader.text);
-  return upright(std::move(picture), orientation_of(reader));
+  return upright(std::move(picture), orientation);
 }
 
 // ---- PNG

@@ -169,15 +169,16 @@ std::optional<Run> fit_run(std::span<const Vec2> chain, const Ends& ends, double
     return Run{{chain[0] + third, chain[1] - third, chain[1], true}, 0};
   }
   std::vector<double> t = chord_lengths(chain);
-  constexpr int kTurns = 4;
+  // Each turn brings the curve nearer by a quarter or so; a run that this will not save is left.
+  constexpr int kTurns = 14;
+  double most = tolerance / std::pow(0.7, kTurns);
   std::optional<Run> best;
-  for (int turn = 0; turn < kTurns; ++turn) {
+  for (int turn = 0; turn < kTurns; ++turn, most *= 0.7) {
     const auto cubic = least_squares(chain, t, ends);
-    if (!cubic) return best;
+    if (!cubic) break;
     const double worst = deviation(chain, *cubic);
     if (!best || worst < best->worst) best = Run{*cubic, worst};
-    if (best->worst <= tolerance && turn > 0) break;
-    if (best->worst > 20 * tolerance) break;  // too far for turns to help
+    if (best->worst <= tolerance || worst > most) break;
     reparametrise(chain, *cubic, t);
   }
   if (best && best->worst > tolerance) best.reset();

@@ -129,6 +129,8 @@ class Photographer {
                const std::vector<GreyRaster>& pages, double dpi)
       : scene_(scene), camera_(camera), pages_(pages), dots_per_mm_(dpi / 25.4) {
     for (const Polygon& polygon : scene.templates) covers_.emplace_back(polygon);
+    for (const auto& sheet : scene.sheets)
+      axes_.push_back({std::cos(sheet.turn), std::sin(sheet.turn)});
     // The camera's axes on the table: x right, y down the picture, z away from the camera.
     const double st = std::sin(camera.tilt), ct = std::cos(camera.tilt);
     const Vec2 lean{std::cos(camera.heading), std::sin(camera.heading)};
@@ -144,15 +146,14 @@ class Photographer {
 
   [[nodiscard]] GreyRaster take() const {
     const int w = camera_.width, h = camera_.height;
-    std::vector<float> light(static_cast<std::size_t>(w) * static_cast<std::size_t>(h));
-    std::vector<Vec2> above(static_cast<std::size_t>(w) + 1), below(above.size());
-    for (int x = 0; x <= w; ++x) above[static_cast<std::size_t>(x)] = on_table(x, 0);
+    std::vector<float> light;
+    light.reserve(static_cast<std::size_t>(w) * static_cast<std::size_t>(h));
+    std::vector<Look> above, below;
+    look_along(0, above);
     for (int y = 0; y < h; ++y) {
-      for (int x = 0; x <= w; ++x) below[static_cast<std::size_t>(x)] = on_table(x, y + 1);
-      for (int x = 0; x < w; ++x) {
-        const auto i = static_cast<std::size_t>(x);
-        light[static_cast<std::size_t>(y) * static_cast<std::size_t>(w) + i] =
-            static_cast<float>(pixel(above[i], above[i + 1], below[i], below[i + 1]));
+      look_along(y + 1, below);
+      for (std::size_t x = 0; x < static_cast<std::size_t>(w); ++x) {
+        light.push_back(static_cast<float>(pixel(above[x], above[x + 1], below[x], below[x + 1])));
       }
       std::swap(above, below);
     }
@@ -161,6 +162,21 @@ class Photographer {
   }
 
  private:
+  /// What a corner of a pixel looks at.
+  struct Look {
+    Vec2 at;
+    bool on_template = false;
+    double sent_back = 0;
+  };
+  void look_along(int y, std::vector<Look>& looks) const {
+    looks.clear();
+    for (int x = 0; x <= camera_.width; ++x) {
+      Look look{on_table(x, y)};
+      look.on_template = on_template(look.at);
+      look.sent_back = look.on_template ? scene_.colour : paper_or_ground(look.at);
+      looks.push_back(look);
+    }
+  }
   /// Where the pixel's corner looks at the table.
   [[nodiscard]] Vec2 on_table(double u, double v, double height = 0) const {
     const double x = (u - 0.5 * camera_.width - camera_.off_centre.x) / camera_.focal;
@@ -168,7 +184,7 @@ class Photographer {
     // Undo r (1 + k1 r^2 + k2 r^4) by Newton's method.
     const double seen = std::hypot(x, y);
     double r = seen;
-    for (int k = 0; k < 6; ++k) {
+    for (int k = 0; k < 4; ++k) {
       const double r2 = r * r;
       const double value = r * (1 + r2 * (camera_.k1 + r2 * camera_.k2)) - seen;
       r -= value / (1 + r2 * (3 * camera_.k1 + 5 * r2 * camera_.k2));
@@ -191,12 +207,11 @@ class Photographer {
   }
   /// Share of light sent back there, without the template.
   [[nodiscard]] double paper_or_ground(Vec2 p) const {
-    for (const SheetOnTable& sheet : scene_.sheets) {
-      const GreyRaster& page = pages_[static_cast<std::size_t>(sheet.page)];
-      const Vec2 d = p - sheet.at;
-      const double c = std::cos(sheet.turn), s = std::sin(sheet.turn);
-      const double x = (c * d.x + s * d.y) / scene_.print_x;
-      const double y = (-s * d.x + c * d.y) / scene_.print_y;
+    for (std::size_t k = 0; k < axes_.size(); ++k) {
+      const GreyRaster& page = pages_[static_cast<std::size_t>(scene_.sheets[k].page)];
+      const Vec2 d = p - scene_.sheets[k].at;
+      const double x = dot(axes_[k], d) / scene_.print_x;
+      const double y = cross(axes_[k], d) / scene_.print_y;
       const double u = 0.5 * page.width + x * dots_per_mm_ - 0.5;
       const double v = 0.5 * page.height - y * dots_per_mm_ - 0.5;
       if (u < 0 || v < 0 || u >= page.width - 1 || v >= page.height - 1) continue;
@@ -215,26 +230,21 @@ class Photographer {
     const double in = std::clamp((0.6 * q.x - 0.8 * q.y - 150) / 60 + 0.5, 0.0, 1.0);
     return std::max(0.1, even) * (1 - camera_.shade * in);
   }
-  [[nodiscard]] double pixel(Vec2 a, Vec2 b, Vec2 c, Vec2 d) const {
-    const Vec2 middle = 0.25 * (a + b + c + d);
-    const bool ta = on_template(a);
-    const bool mixed = on_template(b) != ta || on_template(c) != ta || on_template(d) != ta;
-    if (!mixed && ta) return scene_.colour * lit(middle);
-    if (!mixed) {
-      const double pa = paper_or_ground(a), pb = paper_or_ground(b);
-      const double pc = paper_or_ground(c), pd = paper_or_ground(d);
-      if (pa == pb && pa == pc && pa == pd) return pa * lit(middle);
+  [[nodiscard]] double pixel(const Look& a, const Look& b, const Look& c, const Look& d) const {
+    const double light = lit(0.25 * (a.at + b.at + c.at + d.at));
+    if (a.sent_back == b.sent_back && a.sent_back == c.sent_back && a.sent_back == d.sent_back) {
+      return a.sent_back * light;
     }
-    constexpr int kFine = 5;
+    constexpr int kFine = 4;
     double sum = 0;
     for (int i = 0; i < kFine; ++i) {
       for (int j = 0; j < kFine; ++j) {
         const double s = (i + 0.5) / kFine, t = (j + 0.5) / kFine;
-        const Vec2 p = (1 - t) * ((1 - s) * a + s * b) + t * ((1 - s) * c + s * d);
+        const Vec2 p = (1 - t) * ((1 - s) * a.at + s * b.at) + t * ((1 - s) * c.at + s * d.at);
         sum += on_template(p) ? scene_.colour : paper_or_ground(p);
       }
     }
-    return sum / (kFine * kFine) * lit(middle);
+    return sum / (kFine * kFine) * light;
   }
 
   void blur(std::vector<float>& light) const {
@@ -272,17 +282,23 @@ class Photographer {
   [[nodiscard]] GreyRaster developed(const std::vector<float>& light) const {
     GreyRaster photo{camera_.width, camera_.height, std::vector<std::uint8_t>(light.size())};
     Rng rng(camera_.seed);
+    constexpr std::size_t kSteps = 16384;
+    std::vector<double> curve;
+    for (std::size_t k = 0; k <= kSteps; ++k) {
+      const double v = static_cast<double>(k) / kSteps;
+      curve.push_back(255 * (v <= 0.0031308 ? 12.92 * v : 1.055 * std::pow(v, 1 / 2.4) - 0.055));
+    }
     for (std::size_t i = 0; i < light.size(); ++i) {
       const double v = std::clamp<double>(static_cast<double>(light[i]), 0, 1);
-      const double grey = v <= 0.0031308 ? 12.92 * v : 1.055 * std::pow(v, 1 / 2.4) - 0.055;
+      const double grey = curve[static_cast<std::size_t>(v * kSteps + 0.5)];
       double bell = -6;  // twelve even numbers make nearly a normal one; four 16-bit parts a draw
       for (int k = 0; k < 3; ++k) {
         for (std::uint64_t bits = rng.next(), part = 0; part < 4; ++part, bits >>= 16) {
           bell += static_cast<double>(bits & 0xFFFF) / 65536;
         }
       }
-      photo.values[i] = static_cast<std::uint8_t>(
-          std::clamp(255 * grey + camera_.noise * bell + 0.5, 0.0, 255.0));
+      photo.values[i] =
+          static_cast<std::uint8_t>(std::clamp(grey + camera_.noise * bell + 0.5, 0.0, 255.0));
     }
     return photo;
   }
@@ -292,6 +308,7 @@ class Photographer {
   const std::vector<GreyRaster>& pages_;
   double dots_per_mm_;
   std::vector<Cover> covers_;
+  std::vector<Vec2> axes_;  // of the sheets
   Vec3 view_, right_, down_, eye_;
 };
 
