@@ -16,7 +16,7 @@ CONFINED = {  # pattern of an outside header: folders that may name it
     r"<(soci|sqlite3|libpq)": ["store"],
     r"<boost/": ["server"],
     r"<Eigen/": ["geometry", "surface", "digitise", "glazing", "planning"],
-    r"<(cairo|pango|qrencode|assimp|pugixml)": ["formats"],
+    r"<(cairo|pango|qrencode|assimp|pugixml|zip\.h)": ["formats"],
     r"<apriltag/": ["digitise"],
     r"<(jpeglib|png)\.h": ["formats"],
     r"<polyclipping": [],

@@ -10,6 +10,7 @@ namespace film::cli {
 // One source file each; run_program lists them in the order of the work.
 void add_flatten_command(CLI::App& program, int& code);
 void add_piece_command(CLI::App& program, int& code);
+void add_vehicle_command(CLI::App& program, int& code);
 void add_layout_command(CLI::App& program, int& code);
 void add_cut_command(CLI::App& program, int& code);
 void add_plan_command(CLI::App& program, int& code);

@@ -32,6 +32,7 @@ int run_program(int argc, char** argv) {
   int code = kDone;
   add_flatten_command(program, code);
   add_piece_command(program, code);
+  add_vehicle_command(program, code);
   add_layout_command(program, code);
   add_cut_command(program, code);
   add_plan_command(program, code);

@@ -1,7 +1,6 @@
 #include "server/serve.h"
 
 #include <cstdio>
-#include <cstdlib>
 #include <filesystem>
 #include <memory>
 #include <thread>
@@ -9,6 +8,7 @@
 #include <CLI/CLI.hpp>
 
 #include "base/text.h"
+#include "cli/book_folder.h"
 #include "cli/commands.h"
 #include "cli/output.h"
 #include "cli/program.h"
@@ -26,15 +26,6 @@ struct ServeArguments {
   bool demo = false;
 };
 
-/// Where a program keeps its data. Source: XDG Base Directory Specification, XDG_DATA_HOME.
-std::filesystem::path data_folder() {
-  if (const char* base = std::getenv("XDG_DATA_HOME"); base != nullptr && *base == '/') {
-    return std::filesystem::path(base) / "filmwright";
-  }
-  const char* home = std::getenv("HOME");
-  return std::filesystem::path(home == nullptr ? "." : home) / ".local/share/filmwright";
-}
-
 void say(const std::string& line) {
   std::fputs((line + "\n").c_str(), stdout);
   std::fflush(stdout);  // whoever started the server may be waiting for it in a pipe
@@ -42,9 +33,7 @@ void say(const std::string& line) {
 
 int run(const ServeArguments& arguments) {
   host::watch_interrupts();
-  const std::filesystem::path folder = arguments.folder.empty()
-                                           ? data_folder() / (arguments.demo ? "demo" : "shop")
-                                           : std::filesystem::path(arguments.folder);
+  const std::filesystem::path folder = book_folder(arguments.folder, arguments.demo);
   const auto workbench = workbench::open_workbench(folder);
   if (!workbench) return report(workbench.error());
   if (arguments.demo) {

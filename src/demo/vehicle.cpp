@@ -78,6 +78,7 @@ Panel made(const PanelDesign& design, const VehicleOptions& options) {
               design.sensor,
               design.badge,
               {},
+              {},
               {}};
   const TracedLoop fine = trace(design.skin, design.cuts, design.inside, {4, design.corner});
   FILM_ASSERT(!fine.points.empty());
@@ -123,7 +124,10 @@ Panel mirrored(const Panel& left) {
 }  // namespace
 
 shop::VehicleModel make_vehicle(const VehicleOptions& options) {
-  shop::VehicleModel model{"estate", "Large estate", 1, {}, make_scenery()};
+  shop::VehicleModel model;
+  model.id = "estate";
+  model.name = "Large estate";
+  model.scenery = make_scenery();
   for (const PanelDesign& design : panel_designs()) {
     Panel panel = made(design, options);
     panel.name += is_left(design) ? " left" : "";

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 #include <cstddef>
 #include <optional>
 #include <utility>
@@ -10,11 +9,17 @@
 #include <nlohmann/json.hpp>
 
 #include "base/text.h"
+#include "exchange/detail/json_place.h"
 #include "pattern/edges.h"
 
 namespace film::exchange {
 namespace {
 
+using detail::Place;
+using detail::Refusal;
+using detail::refuse;
+using detail::text_or;
+using detail::Word;
 using nlohmann::json;
 using pattern::Asymmetry;
 using pattern::Corner;
@@ -28,11 +33,6 @@ constexpr std::size_t kMostBytes = 200'000'000;
 constexpr std::size_t kMostPoints = 10'000'000;
 constexpr std::size_t kMostPieces = 10'000;
 
-template <class Value>
-struct Word {
-  std::string_view text;
-  Value value;
-};
 constexpr std::array<Word<EdgeKind>, 5> kKinds{{{"gap", EdgeKind::gap},
                                                 {"hem", EdgeKind::hem},
                                                 {"cutout", EdgeKind::cutout},
@@ -139,68 +139,6 @@ std::string piece_text(const Piece& piece) {
 
 // ---- reading
 
-/// Thrown inside this file only; read_pieces turns it into an Error.
-struct Refusal {
-  Error error;
-};
-
-[[noreturn]] void refuse(std::string what, std::string where, std::string remedy = {},
-                         ErrorCode code = ErrorCode::invalid_input) {
-  throw Refusal{Error{code, std::move(what), std::move(where), std::move(remedy)}};
-}
-
-/// A value of the document and the way to it: "pieces[3].edges[0]".
-struct Place {
-  const json& value;
-  std::string path;
-
-  [[nodiscard]] std::optional<Place> find(const char* key) const {
-    if (!value.is_object()) refuse("an object was expected", path);
-    const auto at = value.find(key);
-    if (at == value.end() || at->is_null()) return std::nullopt;
-    return Place{*at, path.empty() ? key : path + "." + key};
-  }
-  [[nodiscard]] Place at(const char* key) const {
-    const auto found = find(key);
-    if (!found) refuse(format("the field \"{}\" is missing", key), path);
-    return *found;
-  }
-  [[nodiscard]] Place item(std::size_t i) const { return {value[i], format("{}[{}]", path, i)}; }
-  [[nodiscard]] std::size_t size() const {
-    if (!value.is_array()) refuse("a list was expected", path);
-    return value.size();
-  }
-  [[nodiscard]] std::string text() const {
-    if (!value.is_string()) refuse("a text was expected", path);
-    return value.get<std::string>();
-  }
-  [[nodiscard]] double number() const {
-    if (!value.is_number()) refuse("a number was expected", path);
-    const double number = value.get<double>();
-    // Far past any vehicle, and safe for every computation on pieces.
-    if (!(std::abs(number) < 1e6)) refuse("the number is out of bounds", path, "Lengths are in mm");
-    return number;
-  }
-  [[nodiscard]] std::size_t index() const {
-    if (!value.is_number_unsigned()) refuse("a whole number from 0 on was expected", path);
-    return value.get<std::size_t>();
-  }
-  [[nodiscard]] bool truth() const {
-    if (!value.is_boolean()) refuse("true or false was expected", path);
-    return value.get<bool>();
-  }
-  template <class Words>
-  [[nodiscard]] auto word(const Words& words) const {
-    const std::string given = text();
-    std::string known;
-    for (const auto& word : words) {
-      if (word.text == given) return word.value;
-      known += (known.empty() ? "" : ", ") + std::string(word.text);
-    }
-    refuse(format("\"{}\" is not known here", given), path, "Known: " + known);
-  }
-};
-
 Vec2 point(const Place& place) {
   if (place.size() != 2) refuse("a point is a list of two numbers", place.path);
   return {place.item(0).number(), place.item(1).number()};
@@ -247,11 +185,6 @@ pattern::EdgeStretch edge(const Place& place) {
   if (const auto allowance = place.find("allowance")) edge.allowance = Mm{allowance->number()};
   if (const auto corner = place.find("corner")) edge.corner = corner->word(kCorners);
   return edge;
-}
-
-std::string text_or(const Place& place, const char* key, std::string fallback) {
-  const auto found = place.find(key);
-  return found ? found->text() : std::move(fallback);
 }
 
 Asymmetry asymmetry(const Place& place, std::size_t& budget) {

@@ -31,6 +31,7 @@ Api::Api(workbench::Workbench& workbench, std::vector<EmbeddedFile> files, Optio
   add_book_routes();
   add_study_routes();
   add_job_routes();
+  add_library_routes();
   add_layout_routes();
   add_cut_routes();
   add_task_routes();

@@ -42,6 +42,7 @@ class Api {
   void add_book_routes();
   void add_study_routes();
   void add_job_routes();
+  void add_library_routes();
   void add_layout_routes();
   void add_cut_routes();
   void add_task_routes();

@@ -264,6 +264,7 @@ Json encode(const pattern::Piece& piece) {
           {"slits", encode_paths(piece.slits)},
           {"grain", name_of(piece.grain)},
           {"twin_of", piece.twin_of},
+          {"follows", piece.follows},
           {"labels", std::move(labels)},
           {"area_mm2", shown(area(piece.cut))}};
 }

@@ -23,9 +23,11 @@ bool is_loopback(std::string_view name) {
   return name == "127.0.0.1" || name == "localhost" || name == "[::1]";
 }
 
-bool is_json(std::string_view type) {
+/// Media types that a form of another site cannot send.
+bool is_sent_by_programs(std::string_view type) {
   const std::string_view media = type.substr(0, type.find(';'));
-  return media.substr(0, media.find_last_not_of(' ') + 1) == "application/json";
+  const std::string_view name = media.substr(0, media.find_last_not_of(' ') + 1);
+  return name == "application/json" || name == "application/zip";
 }
 
 }  // namespace
@@ -50,9 +52,10 @@ std::optional<Response> refuse_stranger(const Request& request) {
                    "Sec-Fetch-Site header", "Use the page that this server shows.");
   }
   const bool has_body = request.method != "DELETE" || !request.body.empty();
-  if (has_body && !is_json(request.header("content-type"))) {
-    return problem(415, "unsupported_media", "a change is sent as JSON", "Content-Type header",
-                   "Send Content-Type: application/json.");
+  if (has_body && !is_sent_by_programs(request.header("content-type"))) {
+    return problem(415, "unsupported_media", "a change is sent as JSON, a library as a zip file",
+                   "Content-Type header",
+                   "Send Content-Type: application/json or application/zip.");
   }
   return std::nullopt;
 }

@@ -71,7 +71,7 @@ class Connection : public std::enable_shared_from_this<Connection> {
   void read() {
     parser_.emplace();
     parser_->header_limit(static_cast<std::uint32_t>(shared_.options.greatest_header));
-    parser_->body_limit(shared_.options.greatest_body);
+    parser_->body_limit(shared_.options.greatest_file);
     // The idle time covers the wait for the first byte; the rest must then come quickly.
     stream_.expires_after(milliseconds(shared_.options.idle_seconds));
     http::async_read_header(
@@ -81,6 +81,12 @@ class Connection : public std::enable_shared_from_this<Connection> {
 
   void header_read(error_code error) {
     if (error) return refuse(error);
+    const bool is_file = view(parser_->get()[http::field::content_type]) == "application/zip";
+    if (!is_file) {
+      const auto length = parser_->content_length();
+      if (length && *length > shared_.options.greatest_body) return refuse(http::error::body_limit);
+      parser_->body_limit(shared_.options.greatest_body);  // for bodies that come in chunks
+    }
     if (lower(view(parser_->get()[http::field::expect])) == "100-continue") {
       http::response<http::empty_body> go_on{http::status::continue_, 11};
       error_code ignored;

@@ -26,6 +26,10 @@ constexpr Named<Finish> kFinishes[] = {
 };
 constexpr Named<Side> kSides[] = {
     {Side::left, "left"}, {Side::right, "right"}, {Side::centre, "centre"}};
+constexpr Named<Standing> kStandings[] = {{Standing::accepted, "accepted"},
+                                          {Standing::proposed, "proposed"},
+                                          {Standing::declined, "declined"},
+                                          {Standing::removed, "removed"}};
 constexpr Named<FilmUse> kUses[] = {{FilmUse::paint, "paint"},
                                     {FilmUse::trim, "trim"},
                                     {FilmUse::lamp, "lamp"},
@@ -71,6 +75,7 @@ std::optional<Choice> value_in(std::span<const Named<Choice>> table, std::string
 
 std::string_view name_of(Finish value) { return name_in<Finish>(kFinishes, value); }
 std::string_view name_of(Side value) { return name_in<Side>(kSides, value); }
+std::string_view name_of(Standing value) { return name_in<Standing>(kStandings, value); }
 std::string_view name_of(FilmUse value) { return name_in<FilmUse>(kUses, value); }
 std::string_view name_of(Gloss value) { return name_in<Gloss>(kGlosses, value); }
 std::string_view name_of(JobState value) { return name_in<JobState>(kStates, value); }
@@ -86,6 +91,14 @@ std::optional<Finish> parse<Finish>(std::string_view name) {
 template <>
 std::optional<Side> parse<Side>(std::string_view name) {
   return value_in<Side>(kSides, name);
+}
+template <>
+std::optional<Standing> parse<Standing>(std::string_view name) {
+  return value_in<Standing>(kStandings, name);
+}
+template <>
+std::optional<Corner> parse<Corner>(std::string_view name) {
+  return value_in<Corner>(kCorners, name);
 }
 template <>
 std::optional<FilmUse> parse<FilmUse>(std::string_view name) {

@@ -13,6 +13,7 @@ namespace film::shop {
 // The stable names of choices, as they stand in the store and in JSON ("gloss_paint").
 std::string_view name_of(Finish value);
 std::string_view name_of(Side value);
+std::string_view name_of(Standing value);
 std::string_view name_of(FilmUse value);
 std::string_view name_of(Gloss value);
 std::string_view name_of(JobState value);
@@ -28,6 +29,10 @@ template <>
 std::optional<Finish> parse(std::string_view name);
 template <>
 std::optional<Side> parse(std::string_view name);
+template <>
+std::optional<Standing> parse(std::string_view name);
+template <>
+std::optional<pattern::Corner> parse(std::string_view name);
 template <>
 std::optional<FilmUse> parse(std::string_view name);
 template <>

@@ -4,6 +4,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/result.h"
 #include "base/units.h"
 #include "geometry/trimesh.h"
 #include "pattern/piece.h"
@@ -47,6 +48,8 @@ struct Panel {
   bool badge = false;   ///< a badge must come off first
   TriMesh surface;      ///< vehicle frame: x forward, y left, z up, mm; normals outward
   std::vector<BoundaryStretch> edges;  ///< together they cover every boundary loop
+  /// Prepared by a person, cut as they are under any film; empty: made from the surface.
+  std::vector<pattern::Piece> pieces;
 
   friend bool operator==(const Panel&, const Panel&) = default;
 };
@@ -66,11 +69,33 @@ struct VehicleModel {
   std::string id;
   std::string name;
   int version = 1;
+  int based_on = 0;    ///< the version that was changed into this one; 0: none
+  std::string author;  ///< who made it; may be empty
+  std::string note;    ///< what is new and why
+  std::string made;    ///< RFC 3339, UTC; may be empty
   std::vector<Panel> panels;
   std::vector<Scenery> scenery;  ///< may be empty
 
   friend bool operator==(const VehicleModel&, const VehicleModel&) = default;
 };
+
+/// What the shop makes of a version.
+enum class Standing {
+  accepted,  ///< new jobs use the newest of these
+  proposed,  ///< sent in for a decision, such as a change that an installation needed
+  declined,  ///< kept, but not used
+  removed,   ///< its number stays taken, its panels are gone
+};
+
+/// The standings that a person may give a version of that standing now: a proposal is accepted or
+/// declined, what is accepted or declined may change places, and what no job uses may be removed.
+std::vector<Standing> standings_after(Standing now);
+
+/// Checks a vehicle as it may come from another shop. Errors: invalid_input naming panel, piece or
+/// field (an id that is empty, too long or there twice; a twin that is not there; a surface with
+/// an index past its points or a point that is not finite; a boundary path past its surface; a
+/// piece whose stretches are broken or whose original is not there); too_large.
+Result<void> check(const VehicleModel& vehicle);
 
 /// The panel of that id, or null. Lives as long as the model.
 const Panel* find_panel(const VehicleModel& vehicle, std::string_view id);

@@ -27,6 +27,21 @@ struct VehicleLine {
   friend bool operator==(const VehicleLine&, const VehicleLine&) = default;
 };
 
+/// One version of a vehicle, without its surfaces.
+struct VersionLine {
+  int version = 1;
+  int based_on = 0;
+  std::string name;
+  std::string author;
+  std::string note;
+  std::string made;
+  shop::Standing standing = shop::Standing::accepted;
+  std::size_t panels = 0;
+  std::size_t jobs = 0;  ///< that use it
+
+  friend bool operator==(const VersionLine&, const VersionLine&) = default;
+};
+
 /// The shop's records as they stand inside one transaction (store/store.h makes them). Readers
 /// return values, never views into the store. When the database itself fails, the transaction
 /// ends and Store::look or Store::change returns the error; callers need not expect it here.
@@ -49,18 +64,26 @@ class Book {
   virtual std::optional<shop::KnifeProfile> profile(const std::string& id) = 0;
   virtual void put(const shop::KnifeProfile& profile) = 0;
 
-  virtual std::vector<VehicleLine> vehicles() = 0;  ///< newest versions, by name
-  /// With its surfaces; version 0 asks for the newest.
+  virtual std::vector<VehicleLine> vehicles() = 0;  ///< newest accepted versions, by name
+  /// With its surfaces; version 0 asks for the newest accepted one. None for a removed version.
   virtual std::optional<shop::VehicleModel> vehicle(const std::string& id, int version) = 0;
   /// Versions are kept: errors with conflict when this one is there already.
-  virtual Result<void> add(const shop::VehicleModel& vehicle) = 0;
+  virtual Result<void> add(const shop::VehicleModel& vehicle, shop::Standing standing) = 0;
+  Result<void> add(const shop::VehicleModel& vehicle) {
+    return add(vehicle, shop::Standing::accepted);
+  }
+  virtual std::vector<VersionLine> versions(const std::string& vehicle) = 0;  ///< oldest first
+  /// Errors: not_found; conflict, when the version may not change so (shop::standings_after) or is
+  /// to be removed while a job uses it. A removed version keeps its line, not its panels.
+  virtual Result<void> set_standing(const std::string& vehicle, int version,
+                                    shop::Standing standing) = 0;
 
   virtual std::vector<shop::Job> jobs() = 0;  ///< newest first
   virtual std::optional<shop::Job> job(const std::string& id) = 0;
   /// Gives the job its id ("J-0001") and returns it.
   virtual shop::Job add(shop::Job job) = 0;
-  /// Replaces state, title, customer and scope. `job.revision` is the new one; errors with
-  /// conflict when the stored revision is not the one before it.
+  /// Replaces state, title, customer, scope and vehicle version. `job.revision` is the new one;
+  /// errors with conflict when the stored revision is not the one before it.
   virtual Result<void> update(const shop::Job& job) = 0;
 
   virtual std::vector<shop::KeptLayout> layouts(const std::string& job) = 0;  ///< by film

@@ -106,6 +106,32 @@ const std::vector<Migration>& migrations() {
            "CREATE TRIGGER film_taken_stays BEFORE DELETE ON film_taken"
            " BEGIN SELECT RAISE(ABORT, 'the stock ledger is append-only'); END",
        }},
+      {2,
+       "versions of vehicles: who, why, standing; prepared pieces",
+       {
+           "ALTER TABLE vehicles ADD COLUMN based_on INTEGER NOT NULL DEFAULT 0",
+           "ALTER TABLE vehicles ADD COLUMN author TEXT NOT NULL DEFAULT ''",
+           "ALTER TABLE vehicles ADD COLUMN note TEXT NOT NULL DEFAULT ''",
+           "ALTER TABLE vehicles ADD COLUMN made TEXT NOT NULL DEFAULT ''",
+           "ALTER TABLE vehicles ADD COLUMN standing TEXT NOT NULL DEFAULT 'accepted' CHECK"
+           " (standing IN ('accepted', 'proposed', 'declined', 'removed'))",
+           // The document of a panel's pieces by hash, or nothing.
+           "ALTER TABLE panels ADD COLUMN pieces TEXT NOT NULL DEFAULT ''",
+
+           // What a job was made with stays as it was.
+           "CREATE TRIGGER used_versions_stay BEFORE UPDATE OF standing ON vehicles"
+           " WHEN NEW.standing = 'removed' AND EXISTS (SELECT 1 FROM jobs WHERE vehicle = NEW.id"
+           " AND vehicle_version = NEW.version)"
+           " BEGIN SELECT RAISE(ABORT, 'a job uses this version'); END",
+           "CREATE TRIGGER versions_stay BEFORE DELETE ON vehicles"
+           " BEGIN SELECT RAISE(ABORT, 'versions are kept'); END",
+           "CREATE TRIGGER panels_are_kept BEFORE UPDATE ON panels"
+           " BEGIN SELECT RAISE(ABORT, 'a version is never changed'); END",
+           "CREATE TRIGGER panels_stay BEFORE DELETE ON panels"
+           " WHEN (SELECT standing FROM vehicles WHERE id = OLD.vehicle AND version ="
+           " OLD.version) <> 'removed'"
+           " BEGIN SELECT RAISE(ABORT, 'a version is never changed'); END",
+       }},
   };
   return kAll;
 }

@@ -36,6 +36,12 @@ pattern::Piece bulk_sheet(const Study& study, Mm trim, Mm widest) {
   return sheet;
 }
 
+surface::Method as_prepared() {
+  surface::Method method;
+  method.reasons = {"its pieces were prepared by hand"};
+  return method;
+}
+
 struct Work {
   std::map<std::string, StudyTerms> terms;  // by film
   Mm bulk_trim;
@@ -75,9 +81,19 @@ Result<JobPieces> make_pieces(Workbench& workbench, const std::string& job_id,
   const Context alone([&context] { return context.stopped(); });
   context.executor().run(job->scope.size(), [&](std::size_t i) {
     const shop::ScopeItem& item = job->scope[i];
-    const auto studied = study(workbench, work->terms.at(item.film), item.panel, alone);
+    const StudyTerms& terms = work->terms.at(item.film);
+    const shop::Panel* panel = shop::find_panel(*terms.vehicle, item.panel);
+    const bool prepared = panel != nullptr && !panel->pieces.empty();
+    const Result<std::shared_ptr<const Study>> studied =
+        prepared ? Result<std::shared_ptr<const Study>>()
+                 : study(workbench, terms, item.panel, alone);
     const std::lock_guard lock(mutex);
-    if (studied) {
+    if (prepared) {
+      // Laid as they are, whatever the surface would advise.
+      for (const pattern::Piece& piece : panel->pieces) {
+        made.pieces.push_back({item.panel, item.film, as_prepared(), piece});
+      }
+    } else if (studied) {
       const Study& s = **studied;
       made.pieces.push_back({item.panel, item.film, s.method,
                              s.method.choice == surface::Choice::bulk

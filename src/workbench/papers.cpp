@@ -82,7 +82,7 @@ Result<std::map<std::string, std::string>> film_words(Workbench& workbench, cons
 
 Result<documents::WorkOrder> work_order_of(Workbench& workbench, const JobView& view,
                                            const shop::Settings& settings, const Context& context) {
-  const auto vehicle = workbench.vehicle(view.job.vehicle);
+  const auto vehicle = workbench.vehicle(view.job.vehicle, view.job.vehicle_version);
   if (!vehicle) return tl::unexpected(vehicle.error());
   const auto pieces = make_pieces(workbench, view.job.id, context);
   if (!pieces) return tl::unexpected(pieces.error());

@@ -36,7 +36,11 @@ class SqliteBook final : public Book {
 
   std::vector<VehicleLine> vehicles() override;
   std::optional<shop::VehicleModel> vehicle(const std::string& id, int version) override;
-  Result<void> add(const shop::VehicleModel& vehicle) override;
+  using Book::add;
+  Result<void> add(const shop::VehicleModel& vehicle, shop::Standing standing) override;
+  std::vector<VersionLine> versions(const std::string& vehicle) override;
+  Result<void> set_standing(const std::string& vehicle, int version,
+                            shop::Standing standing) override;
 
   std::vector<shop::Job> jobs() override;
   std::optional<shop::Job> job(const std::string& id) override;

@@ -92,8 +92,10 @@ Result<void> SqliteBook::update(const shop::Job& job) {
   const long long before = job.revision - 1;
   soci::statement statement =
       (sql_.prepare << "UPDATE jobs SET title = :title, customer = :customer, state = :state,"
-                       " revision = :revision WHERE id = :id AND revision = :before",
-       use(job.title), use(job.customer), use(state), use(revision), use(job.id), use(before));
+                       " vehicle_version = :version, revision = :revision WHERE id = :id AND "
+                       "revision = :before",
+       use(job.title), use(job.customer), use(state), use(job.vehicle_version), use(revision),
+       use(job.id), use(before));
   statement.execute(true);
   if (statement.get_affected_rows() != 1) {
     return fail(ErrorCode::conflict, "someone else changed the job first", "job " + job.id,
