@@ -158,9 +158,68 @@ Ring without_flat_corners(const Ring& ring, const Loop& loop) {
   return out;
 }
 
+/// Finds corners of a region by where they are.
+class Outline {
+ public:
+  explicit Outline(const Polygon& polygon) {
+    add(polygon.outer);
+    for (const Ring& hole : polygon.holes) add(hole);
+    std::sort(sides_.begin(), sides_.end(), [](const Sides& a, const Sides& b) {
+      return std::pair(a.at.x, a.at.y) < std::pair(b.at.x, b.at.y);
+    });
+  }
+
+  [[nodiscard]] ConvexPart part(const Ring& corners) const {
+    ConvexPart out;
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+      out.push_back(corner(corners[i], corners[(i + 1) % corners.size()]));
+    }
+    return out;
+  }
+
+ private:
+  struct Sides {
+    Vec2 at, previous, next;
+  };
+
+  /// The corner at `at` of a part whose next corner is `next`. Where the outline comes by more
+  /// than once nothing is claimed.
+  [[nodiscard]] Corner corner(Vec2 at, Vec2 next) const {
+    Corner out{at, follows(at, next), true, false, {}, {}};
+    const auto less = [](const Sides& a, Vec2 b) {
+      return std::pair(a.at.x, a.at.y) < std::pair(b.x, b.y);
+    };
+    const auto first = std::lower_bound(sides_.begin(), sides_.end(), at, less);
+    if (first == sides_.end() || first->at != at) return out;
+    if (std::next(first) != sides_.end() && std::next(first)->at == at) return out;
+    out.convex = orientation(first->previous, at, first->next) > 0;
+    out.known = true;
+    out.before = outward(first->previous, at);
+    out.after = outward(at, first->next);
+    return out;
+  }
+
+  /// Does some stretch of the outline lie on the side, in its direction? Cuts may run on along it.
+  [[nodiscard]] bool follows(Vec2 from, Vec2 to) const {
+    return std::any_of(sides_.begin(), sides_.end(), [&](const Sides& side) {
+      return dot(side.next - side.at, to - from) > 0 && orientation(from, to, side.at) == 0 &&
+             orientation(from, to, side.next) == 0 && dot(side.at - to, to - from) < 0 &&
+             dot(side.next - from, to - from) > 0;
+    });
+  }
+  static Vec2 outward(Vec2 from, Vec2 to) { return -left_of(to - from) / distance(from, to); }
+  void add(const Ring& ring) {
+    const std::size_t n = ring.size();
+    for (std::size_t i = 0; i < n; ++i) {
+      sides_.push_back({ring[i], ring[(i + n - 1) % n], ring[(i + 1) % n]});
+    }
+  }
+  std::vector<Sides> sides_;
+};
+
 }  // namespace
 
-std::vector<Ring> convex_parts(const Polygon& polygon) {
+std::vector<ConvexPart> convex_parts(const Polygon& polygon) {
   const Ring ring = single_ring(polygon);
   std::vector<Loop> parts = triangles_of(ring);
   for (std::size_t i = 0; i < parts.size(); ++i) {
@@ -175,9 +234,31 @@ std::vector<Ring> convex_parts(const Polygon& polygon) {
       k = i + 1;
     }
   }
-  std::vector<Ring> rings;
-  for (const Loop& part : parts) rings.push_back(without_flat_corners(ring, part));
-  return rings;
+  const Outline outline(polygon);
+  std::vector<ConvexPart> out;
+  for (const Loop& part : parts) out.push_back(outline.part(without_flat_corners(ring, part)));
+  return out;
+}
+
+ConvexPart turned(const ConvexPart& part, Angle turn) {
+  const Placement placement{turn.radians, {}};
+  ConvexPart out = part;
+  for (Corner& corner : out) {
+    corner.at = film::apply(placement, corner.at);
+    corner.before = film::apply(placement, corner.before);
+    corner.after = film::apply(placement, corner.after);
+  }
+  return out;
+}
+
+ConvexPart negated(const ConvexPart& part) {
+  ConvexPart out = part;
+  for (Corner& corner : out) {
+    corner.at = -corner.at;
+    corner.before = -corner.before;
+    corner.after = -corner.after;
+  }
+  return out;
 }
 
 }  // namespace film::layout::detail

@@ -54,13 +54,6 @@ bool same_ring(const Ring& a, const Ring& b, double tolerance) {
 
 }  // namespace
 
-Box Relation::box() const {
-  Box out;
-  out.add(from_field(field->box().low));
-  out.add(from_field(field->box().high));
-  return out;
-}
-
 Engine::Engine(const Problem& problem)
     : gap_(problem.strip.gap), slack_(kSlackShare * problem.strip.width) {
   for (const Item& item : problem.items) {
@@ -107,8 +100,8 @@ std::size_t Engine::base_shape(std::size_t kind, double turn) {
   }
   Shape shape;
   shape.defect = kind >= first_defect_;
-  for (const Ring& part : convex_parts(shapes_[kind])) {
-    shape.parts.push_back(film::apply(Placement{turn, {}}, std::span<const Vec2>(part)));
+  for (const ConvexPart& part : convex_parts(shapes_[kind])) {
+    shape.parts.push_back(turned(part, Angle{turn}));
   }
   bases_.push_back(std::move(shape));
   base_keys_.push_back({kind, turn});
@@ -175,14 +168,14 @@ std::unique_ptr<PairField> Engine::make_field(std::size_t fixed, std::size_t mov
   const bool plain = bases_[fixed].defect || bases_[moving].defect || gap_ == 0;
   const double clearance = plain ? slack_ : gap_ + slack_;
   const double widest = plain ? kSlackTurn : kGapTurn;
-  std::vector<Ring> rings;
-  for (const Ring& part : bases_[moving].parts) {
-    const Ring turned = film::apply(Placement{quarter * kQuarter, {}}, std::span<const Vec2>(part));
-    for (const Ring& other : bases_[fixed].parts) {
-      rings.push_back(inflated_difference(other, turned, clearance, widest));
+  std::vector<ConvexSum> sums;
+  for (const ConvexPart& part : bases_[moving].parts) {
+    const ConvexPart facing = negated(turned(part, Angle{quarter * kQuarter}));
+    for (const ConvexPart& other : bases_[fixed].parts) {
+      sums.push_back(inflated_sum(other, facing, clearance, widest));
     }
   }
-  return std::make_unique<PairField>(std::move(rings), slack_ / 2);
+  return std::make_unique<PairField>(std::move(sums), slack_ / 2);
 }
 
 const PairField& Engine::field(std::size_t fixed, std::size_t moving, int quarter) const {

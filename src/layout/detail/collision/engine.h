@@ -33,8 +33,6 @@ struct Relation {
 
   [[nodiscard]] Vec2 into_field(Vec2 d) const { return {c * d.x + s * d.y, c * d.y - s * d.x}; }
   [[nodiscard]] Vec2 from_field(Vec2 d) const { return {c * d.x - s * d.y, c * d.y + s * d.x}; }
-  /// The field's box as a range of relative positions.
-  [[nodiscard]] Box box() const;
   [[nodiscard]] double depth(Vec2 d) const { return field->depth(into_field(d)); }
 };
 
@@ -78,7 +76,7 @@ class Engine {
 
  private:
   struct Shape {  // a kind turned by its base angle, in convex parts
-    std::vector<Ring> parts;
+    std::vector<ConvexPart> parts;
     bool defect = false;
   };
 

@@ -5,6 +5,8 @@
 #include <cstddef>
 #include <limits>
 #include <numbers>
+#include <numeric>
+#include <utility>
 
 namespace film::layout::detail {
 namespace {
@@ -12,37 +14,75 @@ namespace {
 /// Cells along the longer side; more make queries cheaper and building dearer.
 constexpr double kCellsAlong = 32;
 
-std::size_t lowest(std::span<const Vec2> ring) {
+/// The region is divided into blocks of this many cells each way for building.
+constexpr std::size_t kBlock = 4;
+
+/// Does the outline, at a corner of it, face `normal`, give or take an angle of the given sine?
+bool faces(const Corner& corner, Vec2 normal, double sine) {
+  if (!corner.convex) return false;
+  if (!corner.known || sine >= 1) return true;
+  return cross(corner.before, normal) >= -sine && cross(normal, corner.after) >= -sine;
+}
+
+/// A side of the sum of two convex rings before inflation: where it starts, and the corners of
+/// both that are there.
+struct SumSide {
+  Vec2 from;
+  Vec2 normal;
+  bool outline = false;  // it is a side of one of the outlines
+  bool outer = false;    // and may be on the boundary
+  const Corner* a = nullptr;
+  const Corner* b = nullptr;
+};
+
+std::size_t lowest(const ConvexPart& part) {
   std::size_t at = 0;
-  for (std::size_t i = 1; i < ring.size(); ++i) {
-    if (ring[i].y < ring[at].y || (ring[i].y == ring[at].y && ring[i].x < ring[at].x)) at = i;
+  for (std::size_t i = 1; i < part.size(); ++i) {
+    const Vec2 p = part[i].at;
+    const Vec2 q = part[at].at;
+    if (p.y < q.y || (p.y == q.y && p.x < q.x)) at = i;
   }
   return at;
 }
 
-/// Minkowski sum of two convex rings: their edges merged by direction.
-Ring convex_sum(std::span<const Vec2> a, std::span<const Vec2> b) {
+/// Minkowski sum of two convex parts: their edges merged by direction.
+std::vector<SumSide> convex_sum(const ConvexPart& a, const ConvexPart& b) {
+  constexpr double kLeeway = 1e-9;
   const std::size_t a0 = lowest(a);
   const std::size_t b0 = lowest(b);
-  Ring sum;
+  std::vector<SumSide> sum;
   sum.reserve(a.size() + b.size());
   std::size_t i = 0;
   std::size_t k = 0;
   while (i < a.size() || k < b.size()) {
-    const Vec2 pa = a[(a0 + i) % a.size()];
-    const Vec2 pb = b[(b0 + k) % b.size()];
-    sum.push_back(pa + pb);
-    const double turn = cross(a[(a0 + i + 1) % a.size()] - pa, b[(b0 + k + 1) % b.size()] - pb);
+    const Corner& ca = a[(a0 + i) % a.size()];
+    const Corner& cb = b[(b0 + k) % b.size()];
+    const Vec2 along_a = a[(a0 + i + 1) % a.size()].at - ca.at;
+    const Vec2 along_b = b[(b0 + k + 1) % b.size()].at - cb.at;
+    const double turn = cross(along_a, along_b);
     const bool step_a = i < a.size() && (k >= b.size() || turn >= 0);
     const bool step_b = k < b.size() && (i >= a.size() || turn <= 0);
+    const Vec2 along = step_a ? along_a : along_b;
+    const Vec2 normal = -left_of(along) / length(along);
+    const bool outline = (step_a && ca.outline_follows) || (step_b && cb.outline_follows);
+    const bool outer = outline && (step_a == step_b || faces(step_a ? cb : ca, normal, kLeeway));
+    sum.push_back({ca.at + cb.at, normal, outline, outer, &ca, &cb});
     if (step_a) ++i;
     if (step_b) ++k;
+  }
+  // Sides in one line change places by rounding; then none of the two is told apart.
+  for (std::size_t s = 0; s < sum.size(); ++s) {
+    SumSide& side = sum[s];
+    SumSide& next = sum[(s + 1) % sum.size()];
+    if (std::abs(cross(side.normal, next.normal)) > kLeeway) continue;
+    side.outer = next.outer = side.outline || next.outline;
   }
   return sum;
 }
 
 struct Edge {
   Vec2 point, normal;
+  bool outer = false;
 };
 
 /// Where the lines through two edges meet; for nearly parallel ones the second edge's own point.
@@ -55,37 +95,19 @@ Vec2 corner(const Edge& first, const Edge& second) {
           (b * first.normal.x - a * second.normal.x) / turn};
 }
 
-/// Tangent sides at `at` that lead from direction `last` to `next` in steps of `widest_turn`.
-void round_corner(Vec2 at, Vec2 last, Vec2 next, double clearance, double widest_turn,
+/// Tangent sides at the start of `side` that lead from direction `last` to its own in steps of
+/// `widest_turn`.
+void round_corner(const SumSide& side, Vec2 last, double clearance, double widest_turn,
                   std::vector<Edge>& edges) {
-  const double turn = std::atan2(cross(last, next), dot(last, next));
+  const double turn = std::atan2(cross(last, side.normal), dot(last, side.normal));
   const auto steps = static_cast<int>(std::ceil(turn / widest_turn - 1e-9));
+  const double leeway = widest_turn < 1 ? std::sin(widest_turn) : 1.0;
   for (int s = 1; s < steps; ++s) {
     const double angle = turn * s / steps;
     const Vec2 between = std::cos(angle) * last + std::sin(angle) * left_of(last);
-    edges.push_back({at + clearance * between, between});
+    const bool outer = faces(*side.a, between, leeway) && faces(*side.b, between, leeway);
+    edges.push_back({side.from + clearance * between, between, outer});
   }
-}
-
-Ring inflated(Ring ring, double clearance, double widest_turn) {
-  ring.erase(std::unique(ring.begin(), ring.end()), ring.end());
-  while (ring.size() > 1 && ring.front() == ring.back()) ring.pop_back();
-  const std::size_t n = ring.size();
-  std::vector<Vec2> normals(n);
-  for (std::size_t i = 0; i < n; ++i) {
-    const Vec2 edge = ring[(i + 1) % n] - ring[i];
-    normals[i] = -left_of(edge) / length(edge);
-  }
-  std::vector<Edge> edges;
-  for (std::size_t i = 0; i < n; ++i) {
-    round_corner(ring[i], normals[(i + n - 1) % n], normals[i], clearance, widest_turn, edges);
-    edges.push_back({ring[i] + clearance * normals[i], normals[i]});
-  }
-  Ring out;
-  for (std::size_t i = 0; i < edges.size(); ++i) {
-    out.push_back(corner(edges[(i + edges.size() - 1) % edges.size()], edges[i]));
-  }
-  return out;
 }
 
 inline double squared_distance(const PairField::Segment& s, Vec2 p) {
@@ -96,26 +118,148 @@ inline double squared_distance(const PairField::Segment& s, Vec2 p) {
 
 }  // namespace
 
-Ring inflated_difference(std::span<const Vec2> a, std::span<const Vec2> b, double clearance,
-                         double widest_turn) {
-  Ring turned(b.begin(), b.end());
-  for (Vec2& p : turned) p = -p;
-  return inflated(convex_sum(a, turned), clearance, widest_turn);
+ConvexSum inflated_sum(const ConvexPart& a, const ConvexPart& negated_b, double clearance,
+                       double widest_turn) {
+  const std::vector<SumSide> sides = convex_sum(a, negated_b);
+  std::vector<Edge> edges;
+  for (std::size_t i = 0; i < sides.size(); ++i) {
+    const SumSide& side = sides[i];
+    const Vec2 last = sides[(i + sides.size() - 1) % sides.size()].normal;
+    round_corner(side, last, clearance, widest_turn, edges);
+    edges.push_back({side.from + clearance * side.normal, side.normal, side.outer});
+  }
+  ConvexSum out;
+  for (std::size_t i = 0; i < edges.size(); ++i) {
+    out.ring.push_back(corner(edges[(i + edges.size() - 1) % edges.size()], edges[i]));
+    out.outer.push_back(edges[i].outer ? 1 : 0);
+  }
+  return out;
 }
 
-PairField::PairField(std::vector<Ring> rings, double slack) : slack_(slack) {
+/// A coarse grid over the region: which sums reach into each block of cells.
+class PairField::Blocks {
+ public:
+  explicit Blocks(const PairField& field)
+      : columns_((field.columns_ + kBlock - 1) / kBlock),
+        rows_((field.rows_ + kBlock - 1) / kBlock),
+        low_(field.box_.low),
+        per_x_(field.per_x_ / kBlock),
+        per_y_(field.per_y_ / kBlock),
+        parts_(columns_ * rows_),
+        seen_(field.parts_.size(), 0) {
+    std::vector<char> covered(parts_.size(), 0);
+    for (std::uint32_t k = 0; k < field.parts_.size(); ++k) {
+      visit(field.part_boxes_[k], [&](std::size_t block) {
+        if (covered[block]) return;
+        bool whole = true;
+        const Vec2 centre = centre_of(block);
+        for (std::uint32_t h = field.parts_[k].first; h < field.parts_[k].last; ++h) {
+          const HalfPlane& plane = field.half_planes_[h];
+          const double at = plane.nx * centre.x + plane.ny * centre.y - plane.offset;
+          const double reach = std::abs(plane.nx) * half_x() + std::abs(plane.ny) * half_y();
+          if (at - reach >= 0) return;
+          whole = whole && at + reach < -field.slack_;
+        }
+        if (whole) {
+          parts_[block] = {k};
+          covered[block] = 1;
+        } else {
+          parts_[block].push_back(k);
+        }
+      });
+    }
+  }
+
+  [[nodiscard]] std::size_t columns() const { return columns_; }
+  [[nodiscard]] std::size_t rows() const { return rows_; }
+  [[nodiscard]] const std::vector<std::uint32_t>& parts(std::size_t column, std::size_t row) const {
+    return parts_[row * columns_ + column];
+  }
+  [[nodiscard]] Vec2 centre(std::size_t column, std::size_t row) const {
+    return centre_of(row * columns_ + column);
+  }
+  [[nodiscard]] double radius() const { return std::hypot(half_x(), half_y()); }
+
+  /// Calls `use` once with every part that reaches into a block which the box touches.
+  template <typename Use>
+  void each_part(const Box& box, Use use) {
+    ++round_;
+    visit(box, [&](std::size_t block) {
+      for (const std::uint32_t k : parts_[block]) {
+        if (seen_[k] == round_) continue;
+        seen_[k] = round_;
+        use(k);
+      }
+    });
+  }
+
+ private:
+  [[nodiscard]] double half_x() const { return 0.5 / per_x_ * (1 + 1e-9); }
+  [[nodiscard]] double half_y() const { return 0.5 / per_y_ * (1 + 1e-9); }
+  [[nodiscard]] Vec2 centre_of(std::size_t block) const {
+    return {low_.x + (static_cast<double>(block % columns_) + 0.5) / per_x_,
+            low_.y + (static_cast<double>(block / columns_) + 0.5) / per_y_};
+  }
+  template <typename Use>
+  void visit(const Box& box, Use use) const {
+    const auto index = [](double at, std::size_t count) {
+      return static_cast<std::size_t>(std::clamp(at, 0.0, static_cast<double>(count - 1)));
+    };
+    const std::size_t last_column = index((box.high.x - low_.x) * per_x_ + 1e-9, columns_);
+    const std::size_t last_row = index((box.high.y - low_.y) * per_y_ + 1e-9, rows_);
+    for (std::size_t r = index((box.low.y - low_.y) * per_y_ - 1e-9, rows_); r <= last_row; ++r) {
+      for (std::size_t c = index((box.low.x - low_.x) * per_x_ - 1e-9, columns_); c <= last_column;
+           ++c) {
+        use(r * columns_ + c);
+      }
+    }
+  }
+
+  std::size_t columns_, rows_;
+  Vec2 low_;
+  double per_x_, per_y_;
+  std::vector<std::vector<std::uint32_t>> parts_;
+  std::vector<std::uint32_t> seen_;  // round in which a part was last met
+  std::uint32_t round_ = 0;
+};
+
+/// What may matter to a cell of one block.
+struct PairField::Nearby {
+  const std::vector<std::uint32_t>* parts = nullptr;
+  std::vector<std::uint32_t> segments;  // that may be nearest to a point of the block
+  std::vector<double> distances;        // scratch
+};
+
+PairField::PairField(std::vector<ConvexSum> sums, double slack) : slack_(slack) {
   // Large rings first: they cover most of what does not belong to the boundary.
-  std::stable_sort(rings.begin(), rings.end(), [](const Ring& a, const Ring& b) {
-    return signed_area(std::span(a)) > signed_area(std::span(b));
-  });
-  for (const Ring& ring : rings) box_.add(bounding_box(std::span(ring)));
-  add_half_planes(rings);
-  add_boundary(rings);
-  fill_cells();
+  std::vector<double> areas;
+  for (const ConvexSum& sum : sums) areas.push_back(signed_area(std::span(sum.ring)));
+  std::vector<std::size_t> order(sums.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return areas[a] > areas[b]; });
+  std::vector<ConvexSum> sorted;
+  for (const std::size_t k : order) sorted.push_back(std::move(sums[k]));
+  for (const ConvexSum& sum : sorted) box_.add(bounding_box(std::span(sum.ring)));
+  add_half_planes(sorted);
+  lay_cells();
+  Blocks blocks(*this);
+  add_boundary(sorted, blocks);
+  fill_cells(blocks);
+  fill_rough();
 }
 
-void PairField::add_half_planes(const std::vector<Ring>& rings) {
-  for (const Ring& ring : rings) {
+void PairField::lay_cells() {
+  const double side = std::max(box_.width(), box_.height()) / kCellsAlong;
+  columns_ = static_cast<std::uint32_t>(std::clamp(std::ceil(box_.width() / side), 1.0, 64.0));
+  rows_ = static_cast<std::uint32_t>(std::clamp(std::ceil(box_.height() / side), 1.0, 64.0));
+  per_x_ = static_cast<double>(columns_) / box_.width();
+  per_y_ = static_cast<double>(rows_) / box_.height();
+}
+
+void PairField::add_half_planes(const std::vector<ConvexSum>& sums) {
+  for (const ConvexSum& sum : sums) {
+    const Ring& ring = sum.ring;
     const auto first = static_cast<std::uint32_t>(half_planes_.size());
     for (std::size_t i = 0; i < ring.size(); ++i) {
       const Vec2 edge = ring[(i + 1) % ring.size()] - ring[i];
@@ -130,7 +274,7 @@ void PairField::add_half_planes(const std::vector<Ring>& rings) {
 }
 
 /// Keeps those stretches of from-to that lie in no other part (deeper than half the slack).
-void PairField::clip(Vec2 from, Vec2 to, std::size_t own) {
+void PairField::clip(Vec2 from, Vec2 to, std::size_t own, Blocks& blocks) {
   const double size = distance(from, to);
   if (size == 0) return;
   const Vec2 along = (to - from) / size;
@@ -138,8 +282,9 @@ void PairField::clip(Vec2 from, Vec2 to, std::size_t own) {
   span.add(from);
   span.add(to);
   std::vector<std::pair<double, double>> covered;
-  for (std::size_t k = 0; k < parts_.size(); ++k) {
-    if (k == own || !part_boxes_[k].touches(span)) continue;
+  bool gone = false;
+  blocks.each_part(span, [&](std::uint32_t k) {
+    if (gone || k == own || !part_boxes_[k].touches(span)) return;
     double low = 0;
     double high = size;
     for (std::uint32_t h = parts_[k].first; h < parts_[k].last && low < high; ++h) {
@@ -154,9 +299,10 @@ void PairField::clip(Vec2 from, Vec2 to, std::size_t own) {
         low = std::max(low, -start / slope);
       }
     }
-    if (low <= 0 && high >= size) return;
+    gone = low <= 0 && high >= size;
     if (low < high) covered.emplace_back(low, high);
-  }
+  });
+  if (gone) return;
   std::sort(covered.begin(), covered.end());
   double at = 0;
   covered.emplace_back(size, size);
@@ -166,42 +312,60 @@ void PairField::clip(Vec2 from, Vec2 to, std::size_t own) {
   }
 }
 
-void PairField::add_boundary(const std::vector<Ring>& rings) {
-  for (std::size_t k = 0; k < rings.size(); ++k) {
-    const Ring& ring = rings[k];
+void PairField::add_boundary(const std::vector<ConvexSum>& sums, Blocks& blocks) {
+  for (std::size_t k = 0; k < sums.size(); ++k) {
+    const Ring& ring = sums[k].ring;
     for (std::size_t i = 0; i < ring.size(); ++i) {
-      clip(ring[i], ring[(i + 1) % ring.size()], k);
+      if (sums[k].outer[i]) clip(ring[i], ring[(i + 1) % ring.size()], k, blocks);
     }
   }
 }
 
-void PairField::fill_cells() {
-  const double side = std::max(box_.width(), box_.height()) / kCellsAlong;
-  columns_ = static_cast<std::size_t>(std::clamp(std::ceil(box_.width() / side), 1.0, 64.0));
-  rows_ = static_cast<std::size_t>(std::clamp(std::ceil(box_.height() / side), 1.0, 64.0));
-  per_x_ = static_cast<double>(columns_) / box_.width();
-  per_y_ = static_cast<double>(rows_) / box_.height();
-  cells_.reserve(columns_ * rows_);
+Box PairField::cell_box(std::size_t column, std::size_t row) const {
+  const auto x = static_cast<double>(column);
+  const auto y = static_cast<double>(row);
+  return {{box_.low.x + x / per_x_, box_.low.y + y / per_y_},
+          {box_.low.x + (x + 1) / per_x_, box_.low.y + (y + 1) / per_y_}};
+}
+
+void PairField::fill_cells(const Blocks& blocks) {
+  cells_.resize(columns_ * rows_);
   std::vector<double> distances(segments_.size());
-  for (std::size_t row = 0; row < rows_; ++row) {
-    for (std::size_t column = 0; column < columns_; ++column) {
-      const auto x = static_cast<double>(column);
-      const auto y = static_cast<double>(row);
-      const Box cell{{box_.low.x + x / per_x_, box_.low.y + y / per_y_},
-                     {box_.low.x + (x + 1) / per_x_, box_.low.y + (y + 1) / per_y_}};
-      cells_.push_back(filled_cell(cell, distances));
+  Nearby nearby;
+  for (std::size_t block_row = 0; block_row < blocks.rows(); ++block_row) {
+    for (std::size_t block_column = 0; block_column < blocks.columns(); ++block_column) {
+      nearby.parts = &blocks.parts(block_column, block_row);
+      if (nearby.parts->empty()) continue;
+      double nearest = std::numeric_limits<double>::infinity();
+      for (std::size_t i = 0; i < segments_.size(); ++i) {
+        const Vec2 centre = blocks.centre(block_column, block_row);
+        distances[i] = std::sqrt(squared_distance(segments_[i], centre));
+        nearest = std::min(nearest, distances[i]);
+      }
+      nearby.segments.clear();
+      for (std::size_t i = 0; i < segments_.size(); ++i) {
+        if (distances[i] > nearest + 2 * blocks.radius()) continue;
+        nearby.segments.push_back(static_cast<std::uint32_t>(i));
+      }
+      const std::size_t end_row = std::min<std::size_t>(rows_, (block_row + 1) * kBlock);
+      const std::size_t end_column = std::min<std::size_t>(columns_, (block_column + 1) * kBlock);
+      for (std::size_t row = block_row * kBlock; row < end_row; ++row) {
+        for (std::size_t column = block_column * kBlock; column < end_column; ++column) {
+          cells_[row * columns_ + column] = filled_cell(cell_box(column, row), nearby);
+        }
+      }
     }
   }
 }
 
 /// Appends the words of one cell, or none when the cell is clear.
-PairField::Cell PairField::filled_cell(const Box& cell, std::vector<double>& distances) {
+PairField::Cell PairField::filled_cell(const Box& cell, Nearby& nearby) {
   const Vec2 centre = cell.centre();
   const double hx = cell.width() / 2 * (1 + 1e-9);
   const double hy = cell.height() / 2 * (1 + 1e-9);
   const std::size_t start = words_.size();
   words_.push_back(0);
-  for (std::size_t k = 0; k < parts_.size(); ++k) {
+  for (const std::uint32_t k : *nearby.parts) {
     if (!part_boxes_[k].touches(cell)) continue;
     const std::size_t group = words_.size();
     words_.push_back(0);
@@ -231,25 +395,33 @@ PairField::Cell PairField::filled_cell(const Box& cell, std::vector<double>& dis
   }
   const bool whole = words_[start] == 1 && words_[start + 1] == 0;
   double nearest = std::numeric_limits<double>::infinity();
-  for (std::size_t i = 0; i < segments_.size(); ++i) {
-    distances[i] = std::sqrt(squared_distance(segments_[i], centre));
-    nearest = std::min(nearest, distances[i]);
+  nearby.distances.clear();
+  for (const std::uint32_t i : nearby.segments) {
+    nearby.distances.push_back(std::sqrt(squared_distance(segments_[i], centre)));
+    nearest = std::min(nearest, nearby.distances.back());
   }
   const std::size_t count = words_.size();
   words_.push_back(0);
   const double reach = nearest + 2 * std::hypot(hx, hy);
-  for (std::size_t i = 0; i < segments_.size(); ++i) {
-    if (distances[i] <= reach) words_.push_back(static_cast<std::uint32_t>(i));
+  for (std::size_t i = 0; i < nearby.segments.size(); ++i) {
+    if (nearby.distances[i] <= reach) words_.push_back(nearby.segments[i]);
   }
   words_[count] = static_cast<std::uint32_t>(words_.size() - count - 1);
   const double least = whole ? std::max(0.0, nearest - std::hypot(hx, hy)) : 0.0;
   return {static_cast<std::uint32_t>(start), static_cast<float>(least * (1 - 1e-6))};
 }
 
-std::size_t PairField::cell_of(Vec2 p) const {
-  const auto column = static_cast<std::size_t>((p.x - box_.low.x) * per_x_);
-  const auto row = static_cast<std::size_t>((p.y - box_.low.y) * per_y_);
-  return std::min(row, rows_ - 1) * columns_ + std::min(column, columns_ - 1);
+void PairField::fill_rough() {
+  std::vector<double> depths;
+  for (std::uint32_t row = 0; row < rows_; ++row) {
+    for (std::uint32_t column = 0; column < columns_; ++column) {
+      depths.push_back(depth(cell_box(column, row).centre()));
+    }
+  }
+  rough_step_ = *std::max_element(depths.begin(), depths.end()) / 255;
+  for (const double d : depths) {
+    rough_.push_back(rough_step_ > 0 ? static_cast<std::uint8_t>(std::ceil(d / rough_step_)) : 0);
+  }
 }
 
 double PairField::depth_inside_box(Vec2 p, double enough) const {

@@ -145,34 +145,46 @@ void Arrangement::raise_weights() {
   }
 }
 
-const std::vector<Arrangement::Obstacle>& Arrangement::obstacles(std::size_t body,
-                                                                 std::size_t pose_index) {
+std::vector<Arrangement::Obstacle>& Arrangement::obstacles(std::size_t body,
+                                                           std::size_t pose_index) {
   std::vector<Obstacle>& list = obstacles_[pose_index];
   if (obstacles_made_[pose_index]) return list;
   obstacles_made_[pose_index] = 1;
   list.clear();
-  const std::size_t kind = engine_.pose(bodies_[body].pose).kind;
-  const std::uint32_t pose = engine_.poses_of(kind)[pose_index];
+  const std::uint32_t pose = engine_.poses_of(engine_.pose(bodies_[body].pose).kind)[pose_index];
+  const Box& own = engine_.pose(pose).box;
+  const double reach = engine_.reach();
   for (std::size_t k = 0; k < bodies_.size(); ++k) {
     if (k == body) continue;
     const Body& b = bodies_[k];
-    const Relation relation = engine_.relation(pose, b.pose);
-    const Box box = relation.box();
-    list.push_back({box.low.x + b.at.x, box.high.x + b.at.x, box.low.y + b.at.y,
-                    box.high.y + b.at.y, b.at, relation.c, relation.s, relation.field,
-                    static_cast<double>(weight_[pair(body, k)])});
+    const Box& box = engine_.pose(b.pose).box;
+    list.push_back({b.at.x + box.low.x - own.high.x - reach,
+                    b.at.x + box.high.x - own.low.x + reach,
+                    b.at.y + box.low.y - own.high.y - reach,
+                    b.at.y + box.high.y - own.low.y + reach,
+                    b.at,
+                    static_cast<double>(weight_[pair(body, k)]),
+                    b.pose,
+                    {}});
   }
   return list;
 }
 
+void Arrangement::relate(std::uint32_t pose, Obstacle& obstacle) const {
+  if (obstacle.relation.field == nullptr) {
+    obstacle.relation = engine_.relation(pose, obstacle.pose);
+  }
+}
+
 /// Weighted depth at `p`, or something at least `bound` once it is known to reach it.
-double Arrangement::value_at(const std::vector<Obstacle>& obstacles, Vec2 p, double bound) {
+double Arrangement::value_at(std::uint32_t pose, std::vector<Obstacle>& obstacles, Vec2 p,
+                             double bound) const {
   double sum = 0;
-  for (const Obstacle& o : obstacles) {
+  for (Obstacle& o : obstacles) {
     if (p.x <= o.low_x || p.x >= o.high_x || p.y <= o.low_y || p.y >= o.high_y) continue;
-    const Vec2 d = p - o.at;
-    const double depth =
-        o.field->depth({o.c * d.x + o.s * d.y, o.c * d.y - o.s * d.x}, (bound - sum) / o.weight);
+    relate(pose, o);
+    const Vec2 d = o.relation.into_field(p - o.at);
+    const double depth = o.relation.field->depth(d, (bound - sum) / o.weight);
     if (depth > 0) {
       sum += o.weight * depth;
       if (sum >= bound) return sum;
@@ -181,12 +193,37 @@ double Arrangement::value_at(const std::vector<Obstacle>& obstacles, Vec2 p, dou
   return sum;
 }
 
+/// The same by rough depths.
+double Arrangement::rough_value_at(std::uint32_t pose, std::vector<Obstacle>& obstacles, Vec2 p,
+                                   double bound) const {
+  double sum = 0;
+  for (Obstacle& o : obstacles) {
+    if (p.x <= o.low_x || p.x >= o.high_x || p.y <= o.low_y || p.y >= o.high_y) continue;
+    relate(pose, o);
+    sum += o.weight * o.relation.field->rough_depth(o.relation.into_field(p - o.at));
+    if (sum >= bound) return sum;
+  }
+  return sum;
+}
+
+/// Fills `near_` for places up to `radius` from the spot.
+void Arrangement::gather_near(std::size_t body, const Spot& spot, double radius) {
+  near_box_ = {spot.at - Vec2{radius, radius}, spot.at + Vec2{radius, radius}};
+  near_.clear();
+  for (const Obstacle& o : obstacles(body, spot.pose)) {
+    if (near_box_.high.x > o.low_x && near_box_.low.x < o.high_x && near_box_.high.y > o.low_y &&
+        near_box_.low.y < o.high_y) {
+      near_.push_back(o);
+    }
+  }
+}
+
 void Arrangement::sample(std::size_t body, Rng& rng, std::vector<Spot>& best) {
   const Body& now = bodies_[body];
   const std::vector<std::uint32_t>& poses = engine_.poses_of(engine_.pose(now.pose).kind);
   const auto offer = [&](std::size_t index, Vec2 p) {
     const double bound = best.size() < kRefined ? kInfinity : best.back().value;
-    const double value = value_at(obstacles(body, index), p, bound);
+    const double value = rough_value_at(poses[index], obstacles(body, index), p, bound);
     if (value >= bound) return;
     if (best.size() == kRefined) best.pop_back();
     const Spot spot{static_cast<std::uint32_t>(index), p, value};
@@ -217,9 +254,10 @@ void Arrangement::sample(std::size_t body, Rng& rng, std::vector<Spot>& best) {
 
 /// Pattern search: steps along the axes and diagonals that shrink on failure.
 void Arrangement::refine(std::size_t body, Spot& spot, double step, double least_step, Rng& rng) {
-  const std::vector<Obstacle>& list = obstacles(body, spot.pose);
   const std::uint32_t pose = engine_.poses_of(engine_.pose(bodies_[body].pose).kind)[spot.pose];
   const Box box = room_.origins(engine_.pose(pose));
+  const double radius = 3 * step;
+  gather_near(body, spot, radius);
   while (step > least_step && spot.value > 0) {
     Vec2 way;
     switch (rng.below(4)) {
@@ -231,7 +269,8 @@ void Arrangement::refine(std::size_t body, Spot& spot, double step, double least
     bool better = false;
     for (const double sign : {1.0, -1.0}) {
       const Vec2 p = clamped(box, spot.at + sign * way);
-      const double value = value_at(list, p, spot.value);
+      if (!near_box_.contains(p)) gather_near(body, spot, std::max(radius, 2 * step));
+      const double value = value_at(pose, near_, p, spot.value);
       if (value < spot.value) {
         spot.at = p;
         spot.value = value;
@@ -250,25 +289,26 @@ void Arrangement::snap(std::size_t body, Spot& spot, double radius) {
   struct Line {
     Vec2 point, along;
   };
-  const std::vector<Obstacle>& list = obstacles(body, spot.pose);
   const std::uint32_t pose = engine_.poses_of(engine_.pose(bodies_[body].pose).kind)[spot.pose];
   const Box box = room_.origins(engine_.pose(pose));
+  gather_near(body, spot, 2 * radius);
   std::vector<Line> lines;
   if (spot.at.x - box.low.x < radius) lines.push_back({box.low, {0, 1}});
   if (box.high.x - spot.at.x < radius) lines.push_back({box.high, {0, 1}});
   if (spot.at.y - box.low.y < radius) lines.push_back({box.low, {1, 0}});
   if (box.high.y - spot.at.y < radius) lines.push_back({box.high, {1, 0}});
-  for (const Obstacle& o : list) {
+  for (Obstacle& o : near_) {
     if (spot.at.x < o.low_x || spot.at.x > o.high_x || spot.at.y < o.low_y ||
         spot.at.y > o.high_y) {
       continue;
     }
-    const Relation relation{o.field, o.c, o.s};
+    relate(pose, o);
+    const Relation& relation = o.relation;
     const Vec2 d = relation.into_field(spot.at - o.at);
-    near_.clear();
-    o.field->boundary_near(d, near_);
-    for (const std::uint32_t index : near_) {
-      const PairField::Segment& s = o.field->boundary()[index];
+    boundary_.clear();
+    relation.field->boundary_near(d, boundary_);
+    for (const std::uint32_t index : boundary_) {
+      const PairField::Segment& s = relation.field->boundary()[index];
       const Vec2 to = d - s.from;
       const double t = dot(to, s.along);
       if (t < -radius || t > s.length + radius || std::abs(cross(s.along, to)) > radius) continue;
@@ -284,7 +324,7 @@ void Arrangement::snap(std::size_t body, Spot& spot, double radius) {
       const double t = cross(apart, lines[k].along) / turn;
       const Vec2 p = clamped(box, lines[i].point + t * lines[i].along);
       if (squared_length(p - spot.at) > 4 * radius * radius) continue;
-      const double value = value_at(list, p, spot.value);
+      const double value = value_at(pose, near_, p, spot.value);
       if (value < spot.value) {
         spot.at = p;
         spot.value = value;
@@ -302,6 +342,7 @@ Arrangement::Spot Arrangement::best_spot(std::size_t body, Rng& rng) {
   const Box& size = engine_.pose(bodies_[body].pose).box;
   const double least = std::min(size.width(), size.height());
   for (Spot& spot : best) {
+    spot.value = value_at(poses[spot.pose], obstacles(body, spot.pose), spot.at, kInfinity);
     refine(body, spot, 0.1 * least, 0.005 * least, rng);
     snap(body, spot, 0.02 * least);
   }

@@ -48,12 +48,13 @@ class Arrangement {
   std::size_t pass(Rng& rng, const Context& context);
 
  private:
+  /// Another body as the moving one meets it in one of its poses.
   struct Obstacle {
     double low_x, high_x, low_y, high_y;  // origins of the moving body that may conflict
     Vec2 at;
-    double c, s;
-    const PairField* field;
     double weight;
+    std::uint32_t pose;
+    Relation relation;  // its field is looked up when first asked
   };
   struct Spot {
     std::uint32_t pose = 0;
@@ -68,9 +69,13 @@ class Arrangement {
   void raise_weights();
   void move(std::size_t body, const Spot& spot);
   [[nodiscard]] Spot best_spot(std::size_t body, Rng& rng);
-  const std::vector<Obstacle>& obstacles(std::size_t body, std::size_t pose_index);
-  [[nodiscard]] static double value_at(const std::vector<Obstacle>& obstacles, Vec2 p,
-                                       double bound);
+  std::vector<Obstacle>& obstacles(std::size_t body, std::size_t pose_index);
+  void relate(std::uint32_t pose, Obstacle& obstacle) const;
+  [[nodiscard]] double value_at(std::uint32_t pose, std::vector<Obstacle>& obstacles, Vec2 p,
+                                double bound) const;
+  [[nodiscard]] double rough_value_at(std::uint32_t pose, std::vector<Obstacle>& obstacles, Vec2 p,
+                                      double bound) const;
+  void gather_near(std::size_t body, const Spot& spot, double radius);
   void sample(std::size_t body, Rng& rng, std::vector<Spot>& best);
   void refine(std::size_t body, Spot& spot, double step, double least_step, Rng& rng);
   void snap(std::size_t body, Spot& spot, double radius);
@@ -88,7 +93,10 @@ class Arrangement {
   // Scratch of one body's move: obstacles by pose index, made when asked for.
   std::vector<std::vector<Obstacle>> obstacles_;
   std::vector<char> obstacles_made_;
-  std::vector<std::uint32_t> near_;
+  // Those that a place within `near_box_` can meet, for the spot under refinement.
+  std::vector<Obstacle> near_;
+  Box near_box_;
+  std::vector<std::uint32_t> boundary_;
 };
 
 }  // namespace film::layout::detail
