@@ -6,6 +6,7 @@
 #include <unordered_set>
 
 #include "base/text.h"
+#include "geometry/overlay.h"
 #include "geometry/predicates.h"
 
 namespace film::layout {
@@ -71,6 +72,9 @@ std::optional<Error> fault_of_strip(const Strip& strip) {
   if (!(strip.maximum_length > 0)) {
     return refused("the maximum length must be positive", "strip").value();
   }
+  if (!is_length(strip.frame)) {
+    return refused("a frame's length must be 0 or more", "strip").value();
+  }
   return std::nullopt;
 }
 
@@ -92,6 +96,36 @@ std::optional<Error> fault_of_item(const Item& item) {
 }
 
 }  // namespace
+
+Strip strip_of_offcut(const Polygon& outline, double gap) {
+  const Box box = bounding_box(outline);
+  const Polygon settled = film::apply(Placement{0, -box.low}, outline);
+  Strip strip;
+  strip.width = box.height();
+  strip.maximum_length = box.width();
+  strip.gap = gap;
+  const Polygon whole{{{0, 0}, {box.width(), 0}, {box.width(), box.height()}, {0, box.height()}},
+                      {}};
+  strip.defects = without(whole, settled);
+  return strip;
+}
+
+bool fits(const Strip& strip, const Box& box) {
+  const Margins& m = strip.margins;
+  return box.height() <= strip.width - m.low - m.high &&
+         box.width() <= strip.maximum_length - m.start - m.end &&
+         (strip.frame == 0 || box.width() <= strip.frame);
+}
+
+std::vector<std::string> groups_of(const Problem& problem) {
+  std::vector<std::string> groups;
+  for (const Item& item : problem.items) {
+    if (std::find(groups.begin(), groups.end(), item.group) == groups.end()) {
+      groups.push_back(item.group);
+    }
+  }
+  return groups;
+}
 
 std::size_t copies_in(const Problem& problem) {
   std::size_t count = 0;

@@ -8,6 +8,7 @@
 
 #include "base/result.h"
 #include "base/units.h"
+#include "geometry/box.h"
 #include "geometry/polygon.h"
 
 namespace film::layout {
@@ -19,7 +20,8 @@ struct Item {
   Polygon shape;             ///< may have holes; other pieces may lie in them
   int quantity = 1;          ///< copies to lay, 0 or more
   std::vector<Angle> turns;  ///< the turns allowed, counter-clockwise; empty means any angle
-  std::string group;         ///< zone or vehicle it belongs to; carried along, may be empty
+  std::string group = {};    ///< zone or vehicle it belongs to; may be empty
+  int priority = 0;          ///< where not all fits, pieces of higher priority are laid first
 
   friend bool operator==(const Item&, const Item&) = default;
 };
@@ -41,8 +43,16 @@ struct Strip {
   Margins margins;
   std::vector<Polygon> defects;  ///< areas that no piece may cover; touching is allowed
   double maximum_length = std::numeric_limits<double>::infinity();  ///< what is left on the roll
+  /// No piece crosses a multiple of this length; 0: pieces may lie anywhere. For machines that
+  /// cannot come back over a frame that is done.
+  double frame = 0;
 
   friend bool operator==(const Strip&, const Strip&) = default;
+};
+
+enum class Grouping {
+  free,    ///< pieces lie wherever it saves film
+  in_turn  ///< see Problem::grouping
 };
 
 struct Problem {
@@ -50,9 +60,23 @@ struct Problem {
   std::string units;  ///< of every length, "mm" for film; empty when the source does not say
   Strip strip;
   std::vector<Item> items;
+  /// in_turn: groups lie one after the other along the strip, in the order in which the items
+  /// name them first: the middle of a piece never lies before that of a piece of an earlier
+  /// group (the middle of its box in x). Neighbouring groups may interlock.
+  Grouping grouping = Grouping::free;
 
   friend bool operator==(const Problem&, const Problem&) = default;
 };
+
+/// An offcut as a strip: its box, of which all outside the outline is a defect. The outline is
+/// what is usable of it, x along the roll it came from; pieces come out in its box's frame.
+Strip strip_of_offcut(const Polygon& outline, double gap);
+
+/// Can a piece with this box lie on the strip, by its width, length and frames?
+bool fits(const Strip& strip, const Box& box);
+
+/// The groups in the order in which the items name them; pieces without a group are one group.
+std::vector<std::string> groups_of(const Problem& problem);
 
 /// Copies of all items together.
 std::size_t copies_in(const Problem& problem);

@@ -252,7 +252,9 @@ class Inspection {
       check_turn(i);
       check_inside(i);
       check_defects(i);
+      check_frame(i);
     }
+    check_groups();
     check_pairs();
     check_locks(locked);
     check_length();
@@ -318,6 +320,30 @@ class Inspection {
     }
   }
 
+  void check_frame(std::size_t i) {
+    const double frame = problem_.strip.frame;
+    if (frame == 0) return;
+    if (std::floor(boxes_[i].low.x / frame) < std::ceil(boxes_[i].high.x / frame) - 1) {
+      add(Rule::frame, {i}, name(i) + " crosses the end of a frame");
+    }
+  }
+
+  void check_groups() {
+    if (problem_.grouping == Grouping::free) return;
+    const std::vector<std::string> groups = groups_of(problem_);
+    double before = -std::numeric_limits<double>::infinity();
+    for (const std::string& group : groups) {
+      double last = before;
+      for (std::size_t i = 0; i < boxes_.size(); ++i) {
+        if (problem_.items[solution_.placements[i].item].group != group) continue;
+        const double middle = boxes_[i].centre().x;
+        if (middle < before) add(Rule::group, {i}, name(i) + " lies before an earlier group");
+        last = std::max(last, middle);
+      }
+      before = last;
+    }
+  }
+
   void check_pairs() {
     std::vector<std::size_t> order(outlines_.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
@@ -379,6 +405,8 @@ std::string_view name_of(Rule rule) {
     case Rule::gap: return "gap";
     case Rule::outside: return "outside";
     case Rule::defect: return "defect";
+    case Rule::frame: return "frame";
+    case Rule::group: return "group";
     case Rule::turn: return "turn";
     case Rule::count: return "count";
     case Rule::lock: return "lock";

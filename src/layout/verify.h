@@ -15,6 +15,8 @@ enum class Rule {
   gap,      ///< two pieces are nearer than the gap
   outside,  ///< a piece reaches over an edge or into a margin of the strip
   defect,   ///< a piece covers part of a defect
+  frame,    ///< a piece crosses a frame's end
+  group,    ///< a piece lies before one of an earlier group
   turn,     ///< a piece is turned as its item does not allow
   count,    ///< a copy is missing, laid twice or unknown
   lock,     ///< a locked piece has moved

@@ -17,7 +17,6 @@ constexpr double kQuarter = std::numbers::pi / 2;
 constexpr double kGapTurn = std::numbers::pi / 6;
 /// Without a gap the clearance is only slack; corners are cut off only where very sharp.
 constexpr double kSlackTurn = 2.0;
-constexpr double kSlackShare = 4e-9;
 /// Outlines may grow by this share of the strip's width where that saves corners. Fields are made
 /// for every pair of kinds, so their number grows with its square: with many kinds the share
 /// grows too (to four times), or a short search would end before it began.
@@ -28,10 +27,7 @@ double simplify_share(std::size_t kinds) {
   return kSimplifyShare * std::clamp(static_cast<double>(kinds) / kKindsForShare, 1.0, 4.0);
 }
 
-bool fits_across(const Pose& pose, const Problem& problem) {
-  const Margins& margins = problem.strip.margins;
-  return pose.box.height() <= problem.strip.width - margins.low - margins.high;
-}
+bool fits_across(const Pose& pose, const Problem& problem) { return fits(problem.strip, pose.box); }
 
 /// The ring moved so that its box starts at the origin.
 Ring settled(Ring ring) {
@@ -65,7 +61,7 @@ Engine::Engine(const Problem& problem)
     if (kind == areas_.size()) add_kind(item.shape, item.turns);
   }
   first_defect_ = areas_.size();
-  for (const Polygon& defect : problem.strip.defects) add_kind(defect, {Angle{0}});
+  for (const Polygon& defect : problem.strip.defects) add_defect(defect);
   const double tolerance = simplify_share(first_defect_) * problem.strip.width;
   for (std::size_t kind = 0; kind < first_defect_; ++kind) {
     shapes_[kind] = simplified_outwards(shapes_[kind], tolerance);
@@ -92,6 +88,19 @@ void Engine::add_kind(const Polygon& shape, const std::vector<Angle>& turns) {
   shapes_.push_back(shape);
   turns_.push_back(turns);
   areas_.push_back(area(shape));
+}
+
+void Engine::add_defect(const Polygon& defect) {
+  const Vec2 low = bounding_box(defect).low;
+  const Polygon shape = film::apply(Placement{0, -low}, defect);
+  for (std::size_t kind = first_defect_; kind < shapes_.size(); ++kind) {
+    if (!shape.holes.empty() || !shapes_[kind].holes.empty()) continue;
+    if (!same_ring(shape.outer, shapes_[kind].outer, slack_ / 4)) continue;
+    defects_.push_back({kind, low});
+    return;
+  }
+  defects_.push_back({shapes_.size(), low});
+  add_kind(shape, {Angle{0}});
 }
 
 std::size_t Engine::base_shape(std::size_t kind, double turn) {
@@ -158,6 +167,7 @@ std::uint32_t Engine::add_pose(std::size_t kind, double turn) {
 /// Room for a field of every pair of bases. Called before any field is made.
 void Engine::reserve_fields() {
   const std::size_t n = bases_.size();
+  for (auto& slot : fields_) delete slot.load();
   fields_ = std::vector<std::atomic<PairField*>>(n * (n + 1) / 2 * 4);
 }
 

@@ -12,6 +12,10 @@
 
 namespace film::layout::detail {
 
+/// Distance kept to the strip's edges, and beyond the gap between pieces, as a share of the
+/// strip's width: rounding in the search never reaches the exact check.
+inline constexpr double kSlackShare = 4e-9;
+
 /// A kind of piece in one of its allowed turns. Kinds are shapes that occur in the problem,
 /// equal ones counted once; a defect is a kind of its own.
 struct Pose {
@@ -40,7 +44,8 @@ struct Relation {
 /// same field serves both orders and all common quarter turns of a pair. Thread-safe.
 class Engine {
  public:
-  /// Every item must name its turns and fit the strip in one of them.
+  /// Every item must name its turns and fit the strip in one of them; the strip's frames must
+  /// have become defects.
   explicit Engine(const Problem& problem);
   ~Engine();
   Engine(const Engine&) = delete;
@@ -48,9 +53,14 @@ class Engine {
 
   [[nodiscard]] std::size_t kind_count() const { return poses_of_.size(); }
   [[nodiscard]] std::size_t kind_of_item(std::size_t item) const { return kind_of_item_[item]; }
-  [[nodiscard]] std::size_t kind_of_defect(std::size_t defect) const {
-    return first_defect_ + defect;
-  }
+  /// Where a defect lies: its kind is that of all defects alike, its place that of the kind's
+  /// lower left.
+  struct Defect {
+    std::size_t kind = 0;
+    Vec2 at;
+  };
+  [[nodiscard]] const std::vector<Defect>& defects() const { return defects_; }
+  [[nodiscard]] bool is_defect(std::size_t kind) const { return kind >= first_defect_; }
   /// The poses of a kind that differ in outline; at least one.
   [[nodiscard]] const std::vector<std::uint32_t>& poses_of(std::size_t kind) const {
     return poses_of_[kind];
@@ -67,8 +77,7 @@ class Engine {
   /// Makes all fields of pairs of items at once.
   void make_fields(const Context& context) const;
 
-  /// Distance kept to the strip's edges, and beyond the gap between pieces, so that rounding in
-  /// the search never reaches the exact check: a few billionths of the strip's width.
+  /// kSlackShare of the strip's width.
   [[nodiscard]] double slack() const { return slack_; }
   /// Boxes farther apart than this in x or y belong to pieces without conflict.
   [[nodiscard]] double reach() const { return 2 * (gap_ + slack_); }
@@ -81,6 +90,7 @@ class Engine {
   };
 
   void add_kind(const Polygon& shape, const std::vector<Angle>& turns);
+  void add_defect(const Polygon& defect);
   std::uint32_t append_pose(std::size_t kind, double turn);
   [[nodiscard]] bool looks_new(std::size_t kind, std::uint32_t pose) const;
   [[nodiscard]] std::size_t base_shape(std::size_t kind, double turn);
@@ -96,6 +106,7 @@ class Engine {
   std::vector<double> areas_;
   std::vector<std::size_t> kind_of_item_;
   std::size_t first_defect_ = 0;
+  std::vector<Defect> defects_;
   std::vector<Pose> poses_;
   std::vector<std::vector<std::uint32_t>> poses_of_;
   std::vector<Shape> bases_;

@@ -25,6 +25,7 @@ Vec2 clamped(const Box& box, Vec2 p) {
 Box Room::origins(const Pose& pose) const {
   const Vec2 edge{slack, slack};
   Box box{low + edge - pose.box.low, high - edge - pose.box.high};
+  box.low.x = std::max(box.low.x, first_middle + slack - pose.centre.x);
   if (box.high.x < box.low.x) box.low.x = box.high.x = low.x - pose.box.low.x;
   if (box.high.y < box.low.y) box.low.y = box.high.y = low.y - pose.box.low.y;
   return box;

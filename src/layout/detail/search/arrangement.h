@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <vector>
 
 #include "base/context.h"
@@ -22,6 +23,8 @@ struct Room {
   Vec2 low;
   Vec2 high;
   double slack = 0;  ///< kept to the edges, save by a piece that just fits between them
+  /// No piece's middle in x lies before this.
+  double first_middle = -std::numeric_limits<double>::infinity();
   /// Where a piece's origin may be; at the low edge when it fits nowhere.
   [[nodiscard]] Box origins(const Pose& pose) const;
 };

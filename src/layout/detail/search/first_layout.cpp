@@ -8,12 +8,13 @@
 #include <map>
 #include <numbers>
 #include <numeric>
-
-#include "base/assert.h"
+#include <optional>
+#include <tuple>
 
 namespace film::layout::detail {
 namespace {
 
+constexpr std::size_t kNoEnd = static_cast<std::size_t>(-1);
 constexpr std::size_t kRows = 256;
 constexpr std::size_t kWords = kRows / 64;
 /// A cell is at least this share of the longest piece, so that no stamp grows without bound.
@@ -51,6 +52,7 @@ struct Stamp {
   Vec2 origin;
   std::vector<Column> columns;
   std::size_t rows = 0;
+  double middle = 0;         // of the turned shape's box, in x
   std::size_t from = 0;      // no column before this one has room; it never gets more
   std::size_t last_hit = 0;  // the column that hit something last: likely to do so again
 };
@@ -120,8 +122,8 @@ void rasterise(const Polygon& shape, double cell, double reach, Stamp& stamp) {
 
 class Raster {
  public:
-  Raster(const Problem& problem, const std::vector<PlacedPiece>& locked)
-      : problem_(problem), strip_(problem.strip) {
+  Raster(const Problem& problem, const std::vector<PlacedPiece>& locked, double first_middle)
+      : problem_(problem), strip_(problem.strip), first_middle_(first_middle) {
     slack_ = 1e-9 * strip_.width;
     reach_ = strip_.gap / 2 + slack_;
     low_ = {strip_.margins.start - reach_ + 2 * slack_, strip_.margins.low - reach_ + 2 * slack_};
@@ -133,16 +135,19 @@ class Raster {
     }
     cell_ = std::max(height / static_cast<double>(kRows), kLongest * longest);
     rows_ = static_cast<std::size_t>(std::floor(height / cell_ * (1 + 1e-12)));
+    const double end = strip_.maximum_length - strip_.margins.end + reach_ - 2 * slack_ - low_.x;
+    if (end < 1e6 * cell_) end_ = static_cast<std::size_t>(std::max(0.0, std::floor(end / cell_)));
     for (const PlacedPiece& piece : locked) cover(outline_of(problem, piece));
     for (const Polygon& defect : strip_.defects) cover(defect);
   }
 
-  PlacedPiece place(std::size_t item, int copy) {
+  /// Nothing when the piece does not fit before the end of the strip.
+  std::optional<PlacedPiece> place(std::size_t item, int copy) {
     std::vector<Stamp>& stamps = stamps_of(item);
     Stamp* best = nullptr;
     std::size_t best_column = 0;
     std::size_t best_row = 0;
-    std::size_t best_end = static_cast<std::size_t>(-1);
+    std::size_t best_end = end_ == kNoEnd ? kNoEnd : end_ + 1;
     for (Stamp& stamp : stamps) {
       if (stamp.rows > rows_) continue;
       const auto [column, row] = lowest_room(stamp, best_end);
@@ -157,7 +162,7 @@ class Raster {
     mark(*best, best_column, best_row);
     const Vec2 corner =
         low_ + cell_ * Vec2{static_cast<double>(best_column), static_cast<double>(best_row)};
-    return {item, copy, {best->turn, corner - best->origin}};
+    return PlacedPiece{item, copy, {best->turn, corner - best->origin}};
   }
 
  private:
@@ -169,7 +174,12 @@ class Raster {
       Stamp stamp;
       stamp.turn = turn.radians;
       const Polygon shape = film::apply(Placement{turn.radians, {}}, what.shape);
-      stamp.origin = bounding_box(shape).low - Vec2{reach_, reach_};
+      const Box box = bounding_box(shape);
+      if (!fits(strip_, box)) continue;
+      stamp.origin = box.low - Vec2{reach_, reach_};
+      stamp.middle = box.centre().x;
+      const double column = (first_middle_ - stamp.middle + stamp.origin.x - low_.x) / cell_;
+      stamp.from = static_cast<std::size_t>(std::max(0.0, std::ceil(column)));
       rasterise(shape, cell_, reach_, stamp);
       at->second.push_back(std::move(stamp));
     }
@@ -206,23 +216,27 @@ class Raster {
   }
 
   /// A piece that takes the whole width: behind everything else.
-  PlacedPiece place_alone(std::size_t item, int copy, const std::vector<Stamp>& stamps) {
+  std::optional<PlacedPiece> place_alone(std::size_t item, int copy,
+                                         const std::vector<Stamp>& stamps) {
     const Stamp* best = nullptr;
     Vec2 low;
     for (const Stamp& stamp : stamps) {
       const Box box =
           bounding_box(film::apply(Placement{stamp.turn, {}}, problem_.items[item].shape));
-      if (box.height() > strip_.width - strip_.margins.low - strip_.margins.high) continue;
+      if (stamp.rows <= rows_) continue;  // there was no room for it
       if (best != nullptr && stamp.columns.size() >= best->columns.size()) continue;
       best = &stamp;
       low = box.low;
     }
-    FILM_ASSERT(best != nullptr);
-    const double x = low_.x + reach_ + cell_ * static_cast<double>(used_.size());
+    if (best == nullptr) return std::nullopt;
+    const std::size_t start = std::max(used_.size(), best->from);
+    if (end_ != kNoEnd && start + best->columns.size() > end_) return std::nullopt;
+    used_.resize(start);
+    const double x = low_.x + reach_ + cell_ * static_cast<double>(start);
     Column full;
     for (std::size_t row = 0; row < kRows; ++row) full.set(row);
     used_.resize(used_.size() + best->columns.size(), full);
-    return {item, copy, {best->turn, Vec2{x, strip_.margins.low} - low}};
+    return PlacedPiece{item, copy, {best->turn, Vec2{x, strip_.margins.low} - low}};
   }
 
   /// Takes the cells of something that lies where it lies.
@@ -235,6 +249,8 @@ class Raster {
 
   const Problem& problem_;
   const Strip& strip_;
+  double first_middle_;
+  std::size_t end_ = kNoEnd;  // columns before the strip's end
   double slack_ = 0;
   double reach_ = 0;
   double cell_ = 0;
@@ -246,8 +262,8 @@ class Raster {
 
 }  // namespace
 
-std::vector<PlacedPiece> first_layout(const Problem& problem,
-                                      const std::vector<PlacedPiece>& locked) {
+FirstLayout first_layout(const Problem& problem, const std::vector<PlacedPiece>& there,
+                         double first_middle) {
   std::vector<std::size_t> order(problem.items.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   std::vector<double> size;
@@ -255,19 +271,28 @@ std::vector<PlacedPiece> first_layout(const Problem& problem,
     const Box box = bounding_box(item.shape);
     size.push_back(box.width() * box.height());
   }
-  std::stable_sort(order.begin(), order.end(),
-                   [&](std::size_t a, std::size_t b) { return size[a] > size[b]; });
-  Raster raster(problem, locked);
-  std::vector<PlacedPiece> placements = locked;
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return std::tuple(-problem.items[a].priority, -size[a]) <
+           std::tuple(-problem.items[b].priority, -size[b]);
+  });
+  std::vector<std::vector<char>> taken;
+  for (const Item& item : problem.items) {
+    taken.emplace_back(static_cast<std::size_t>(item.quantity), 0);
+  }
+  for (const PlacedPiece& p : there) taken[p.item][static_cast<std::size_t>(p.copy)] = 1;
+  Raster raster(problem, there, first_middle);
+  FirstLayout layout{there, {}};
   for (const std::size_t item : order) {
     for (int copy = 0; copy < problem.items[item].quantity; ++copy) {
-      const bool taken = std::any_of(locked.begin(), locked.end(), [&](const PlacedPiece& p) {
-        return p.item == item && p.copy == copy;
-      });
-      if (!taken) placements.push_back(raster.place(item, copy));
+      if (taken[item][static_cast<std::size_t>(copy)]) continue;
+      if (const auto placed = raster.place(item, copy)) {
+        layout.placements.push_back(*placed);
+      } else {
+        layout.left_out.push_back({item, copy, "does not fit in the length left"});
+      }
     }
   }
-  return placements;
+  return layout;
 }
 
 }  // namespace film::layout::detail

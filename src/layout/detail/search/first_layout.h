@@ -1,5 +1,6 @@
 #pragma once
 
+#include <limits>
 #include <vector>
 
 #include "layout/problem.h"
@@ -7,12 +8,16 @@
 
 namespace film::layout::detail {
 
-/// A valid layout at once: the pieces, largest first, each at the lowest x where its cells are
-/// free on a raster of the strip. A piece's cells cover all that lies within half the gap of it,
-/// so free cells mean a kept gap. Places `locked` as given and the rest of the copies around it.
-/// Every item must name its turns and fit the strip in one of them. Cost: O(pieces x columns) in
-/// practice; 5,000 pieces in under a second.
-std::vector<PlacedPiece> first_layout(const Problem& problem,
-                                      const std::vector<PlacedPiece>& locked);
+struct FirstLayout {
+  std::vector<PlacedPiece> placements;  ///< those that were there, then the others
+  std::vector<Unplaced> left_out;       ///< found no room before the end of the strip
+};
+
+/// A layout without overlap in one go: pieces, of high priority and large first, each go as far
+/// towards the start of the strip as a raster of it allows, clear of those `there` and no middle
+/// before `first_middle`. Items that fit the strip's width in none of their named turns must have
+/// quantity 0. About a millisecond for a hundred pieces.
+FirstLayout first_layout(const Problem& problem, const std::vector<PlacedPiece>& there,
+                         double first_middle = -std::numeric_limits<double>::infinity());
 
 }  // namespace film::layout::detail
