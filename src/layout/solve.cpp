@@ -39,6 +39,8 @@ constexpr double kExploreShare = 0.8;
 /// Past these a search would only get to look at a few places; the first layout is the answer.
 constexpr std::size_t kMostSearched = 2500;
 constexpr std::size_t kMostFields = 200'000;
+/// More fields than these are made as the search asks for them.
+constexpr std::size_t kFieldsAtOnce = 2000;
 
 /// One search, with pieces before `first_middle` kept clear.
 class Search {
@@ -206,6 +208,7 @@ class Search {
     if (best_.placements.size() > kMostSearched) return;
     Engine engine(laid_);
     if (engine.field_count() > kMostFields) return;
+    if (engine.field_count() <= kFieldsAtOnce) engine.make_fields(context_);
     if (!left_out().empty()) squeeze_in_left_out(engine);
     if (context_.stopped() || best_.placements.empty()) return;
     std::vector<PlacedPiece> pieces = best_.placements;
