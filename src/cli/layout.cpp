@@ -12,9 +12,11 @@
 #include "cli/commands.h"
 #include "cli/output.h"
 #include "cli/program.h"
+#include "exchange/layout_json.h"
 #include "exchange/piece_json.h"
 #include "host/files.h"
 #include "host/stop.h"
+#include "workbench/allot_film.h"
 #include "workbench/lay_out.h"
 #include "workbench/piece_layout.h"
 
@@ -133,13 +135,43 @@ Result<workbench::LaidOut> lay_out(const LayoutArguments& arguments) {
   return laid;
 }
 
+/// Pieces with rolls and offcuts to choose from. Returns the exit code.
+int allot(const LayoutArguments& arguments, const std::string& bytes) {
+  std::optional<workbench::LayoutForm> form;
+  if (!arguments.out.empty()) {
+    const auto known = form_of(arguments.out);
+    if (!known) return report(known.error());
+    form = *known;
+  }
+  const auto job = exchange::read_stock_job(bytes);
+  if (!job) return report(job.error());
+  ProgressBar bar;
+  host::watch_interrupts();
+  const auto allotment = workbench::allot_film(
+      *job, {arguments.seconds, arguments.seed, arguments.iterations, arguments.threads},
+      bar.sink());
+  if (!allotment) return report(allotment.error());
+  const std::string json = exchange::write_allotment(*job, *allotment);
+  if (form) {
+    const bool picture = *form == workbench::LayoutForm::svg;
+    const auto written =
+        host::write_file(arguments.out, picture ? workbench::picture_of(*job, *allotment) : json);
+    if (!written) return report(written.error());
+  }
+  const std::string words = workbench::words_of(*job, *allotment);
+  std::fputs(arguments.json ? json.c_str() : words.c_str(), stdout);
+  return kDone;
+}
+
 }  // namespace
 
 void add_layout_command(CLI::App& program, int& code) {
   CLI::App* command =
       program.add_subcommand("layout", "Lay pieces on a roll so that little film is used");
   const auto arguments = std::make_shared<LayoutArguments>();
-  command->add_option("instance", arguments->instance, "Pieces, or pieces and their strip (JSON)")
+  command
+      ->add_option("instance", arguments->instance,
+                   "Pieces; pieces and their strip; or pieces and the film at hand (JSON)")
       ->required();
   command->add_option("--width", arguments->width, "Of the roll, for a file of pieces")
       ->capture_default_str();
@@ -160,6 +192,11 @@ void add_layout_command(CLI::App& program, int& code) {
       "Example: filmwright layout pieces.json --seconds 30 --seed 1 --threads 2 "
       "-o layout.json --json");
   command->callback([arguments, &code] {
+    const auto bytes = host::read_file(arguments->instance);
+    if (bytes && exchange::holds_stock(*bytes)) {
+      code = allot(*arguments, *bytes);
+      return;
+    }
     const auto laid = lay_out(*arguments);
     if (!laid) {
       code = report(laid.error());

@@ -192,6 +192,7 @@ layout::Strip read_strip(const Json& json) {
   strip.width = number(field(json, "width", "strip"), "strip width");
   strip.gap = number_or(json, "gap", 0, "strip");
   strip.maximum_length = number_or(json, "maximum_length", strip.maximum_length, "strip");
+  strip.frame = number_or(json, "frame", 0, "strip");
   if (const Json* margins = find(json, "margins")) {
     if (!margins->is_object()) refuse("`margins` must be an object", "strip");
     strip.margins = {
@@ -208,24 +209,77 @@ layout::Strip read_strip(const Json& json) {
   return strip;
 }
 
+layout::Item read_piece(const Json& entry, std::size_t index) {
+  std::string where = format("piece {}", index);
+  if (!entry.is_object()) refuse("a piece must be an object", where);
+  layout::Item item;
+  item.id = id_of(field(entry, "id", where), where);
+  where = "piece " + item.id;
+  item.quantity = quantity_of(entry, "quantity", where);
+  item.turns = turns_of(entry, "turns_deg", where);
+  item.group = text_or(entry, "zone", where);
+  item.priority = static_cast<int>(number_or(entry, "priority", 0, where));
+  item.shape = polygon_of(field(entry, "outline", where), find(entry, "holes"), where);
+  return item;
+}
+
+layout::Grouping read_grouping(const Json& file) {
+  const std::string grouping = text_or(file, "zones", "file");
+  if (grouping == "in_turn") return layout::Grouping::in_turn;
+  if (!grouping.empty() && grouping != "free") refuse("`zones` is free or in_turn", "file");
+  return layout::Grouping::free;
+}
+
 layout::Problem read_own(const Json& file) {
   layout::Problem problem;
   problem.name = text_or(file, "name", "file");
   problem.units = text_or(file, "units", "file");
+  problem.grouping = read_grouping(file);
   problem.strip = read_strip(field(file, "strip", "file"));
   for (const Json& entry : list_of(file, "pieces")) {
-    std::string where = format("piece {}", problem.items.size());
-    if (!entry.is_object()) refuse("a piece must be an object", where);
-    layout::Item item;
-    item.id = id_of(field(entry, "id", where), where);
-    where = "piece " + item.id;
-    item.quantity = quantity_of(entry, "quantity", where);
-    item.turns = turns_of(entry, "turns_deg", where);
-    item.group = text_or(entry, "zone", where);
-    item.shape = polygon_of(field(entry, "outline", where), find(entry, "holes"), where);
-    problem.items.push_back(std::move(item));
+    problem.items.push_back(read_piece(entry, problem.items.size()));
   }
   return problem;
+}
+
+layout::Stock read_stock(const Json& entry, double gap, std::size_t index) {
+  std::string where = format("stock {}", index);
+  if (!entry.is_object()) refuse("a roll or offcut must be an object", where);
+  layout::Stock stock;
+  stock.id = id_of(field(entry, "id", where), where);
+  where = "stock " + stock.id;
+  stock.film = text_or(entry, "film", where);
+  stock.price = number_or(entry, "price", 1, where);
+  if (const Json* outline = find(entry, "outline")) {
+    stock.offcut = true;
+    stock.strip = layout::strip_of_offcut(polygon_of(*outline, nullptr, where), gap);
+  } else {
+    stock.strip = read_strip(entry);
+    stock.strip.gap = gap;
+  }
+  return stock;
+}
+
+StockJob read_job(const Json& file) {
+  StockJob job;
+  job.name = text_or(file, "name", "file");
+  job.grouping = read_grouping(file);
+  const double gap = number_or(file, "gap", 0, "file");
+  if (const Json* terms = find(file, "terms")) {
+    if (!terms->is_object()) refuse("`terms` must be an object", "file");
+    layout::Terms& t = job.terms;
+    t.handling = number_or(*terms, "handling", t.handling, "terms");
+    t.least_rest = number_or(*terms, "least_rest", t.least_rest, "terms");
+    t.offcut_worth = number_or(*terms, "offcut_worth", t.offcut_worth, "terms");
+    t.usual_use = number_or(*terms, "usual_use", t.usual_use, "terms");
+  }
+  for (const Json& entry : list_of(file, "stock")) {
+    job.stocks.push_back(read_stock(entry, gap, job.stocks.size()));
+  }
+  for (const Json& entry : list_of(file, "pieces")) {
+    job.demands.push_back({read_piece(entry, job.demands.size()), text_or(entry, "film", "piece")});
+  }
+  return job;
 }
 
 Json ring_json(const Ring& ring) {
@@ -293,6 +347,35 @@ LayoutSheet read_sheet(const Json& file) {
   return sheet;
 }
 
+Json sheet_json(const LayoutSheet& sheet) {
+  Json file;
+  file["version"] = kVersion;
+  file["name"] = sheet.name;
+  file["units"] = sheet.units;
+  file["width"] = sheet.width;
+  file["length"] = sheet.length;
+  file["density_pct"] = sheet.density_pct;
+  file["placements"] = Json::array();
+  for (const LaidPiece& piece : sheet.pieces) {
+    Json entry;
+    entry["item"] = id_json(piece.item);
+    entry["copy"] = piece.copy;
+    entry["rotation_deg"] = piece.rotation_deg;
+    entry["move"] = {piece.move.x, piece.move.y};
+    entry["outline"] = ring_json(piece.outline.outer);
+    entry["holes"] = holes_json(piece.outline);
+    entry["label"] = piece.label;
+    entry["zone"] = piece.zone;
+    if (!piece.slits.empty()) {
+      entry["slits"] = Json::array();
+      for (const Polyline& slit : piece.slits) entry["slits"].push_back(ring_json(slit));
+    }
+    file["placements"].push_back(std::move(entry));
+  }
+  file["unplaced"] = sheet.unplaced;
+  return file;
+}
+
 }  // namespace
 
 Result<layout::Problem> read_layout_problem(std::string_view bytes) {
@@ -317,8 +400,10 @@ std::string write_layout_problem(const layout::Problem& problem) {
   const layout::Margins& m = strip.margins;
   s["margins"] = {{"start", m.start}, {"end", m.end}, {"low", m.low}, {"high", m.high}};
   if (std::isfinite(strip.maximum_length)) s["maximum_length"] = strip.maximum_length;
+  if (strip.frame > 0) s["frame"] = strip.frame;
   s["defects"] = Json::array();
   for (const Polygon& defect : strip.defects) s["defects"].push_back(ring_json(defect.outer));
+  if (problem.grouping == layout::Grouping::in_turn) file["zones"] = "in_turn";
   file["pieces"] = Json::array();
   for (const layout::Item& item : problem.items) {
     Json entry;
@@ -329,6 +414,7 @@ std::string write_layout_problem(const layout::Problem& problem) {
       for (const Angle turn : item.turns) entry["turns_deg"].push_back(turn.degrees());
     }
     entry["zone"] = item.group;
+    if (item.priority != 0) entry["priority"] = item.priority;
     entry["outline"] = ring_json(item.shape.outer);
     entry["holes"] = holes_json(item.shape);
     file["pieces"].push_back(std::move(entry));
@@ -361,32 +447,42 @@ LayoutSheet make_sheet(const layout::Problem& problem, const layout::Solution& s
   return sheet;
 }
 
-std::string write_layout_sheet(const LayoutSheet& sheet) {
+std::string write_layout_sheet(const LayoutSheet& sheet) { return sheet_json(sheet).dump() + "\n"; }
+
+bool holds_stock(std::string_view bytes) {
+  if (bytes.size() > kMostBytes) return false;
+  const Json json = Json::parse(bytes, nullptr, false);
+  return json.is_object() && json.contains("stock");
+}
+
+Result<StockJob> read_stock_job(std::string_view bytes) {
+  try {
+    return read_job(parsed(bytes));
+  } catch (const Refused& refused) {
+    return tl::unexpected(refused.error);
+  }
+}
+
+std::string write_allotment(const StockJob& job, const layout::Allotment& allotment) {
   Json file;
   file["version"] = kVersion;
-  file["name"] = sheet.name;
-  file["units"] = sheet.units;
-  file["width"] = sheet.width;
-  file["length"] = sheet.length;
-  file["density_pct"] = sheet.density_pct;
-  file["placements"] = Json::array();
-  for (const LaidPiece& piece : sheet.pieces) {
+  file["name"] = job.name;
+  file["cost"] = allotment.cost;
+  file["portions"] = Json::array();
+  for (const layout::Portion& portion : allotment.portions) {
     Json entry;
-    entry["item"] = id_json(piece.item);
-    entry["copy"] = piece.copy;
-    entry["rotation_deg"] = piece.rotation_deg;
-    entry["move"] = {piece.move.x, piece.move.y};
-    entry["outline"] = ring_json(piece.outline.outer);
-    entry["holes"] = holes_json(piece.outline);
-    entry["label"] = piece.label;
-    entry["zone"] = piece.zone;
-    if (!piece.slits.empty()) {
-      entry["slits"] = Json::array();
-      for (const Polyline& slit : piece.slits) entry["slits"].push_back(ring_json(slit));
-    }
-    file["placements"].push_back(std::move(entry));
+    entry["stock"] = id_json(job.stocks[portion.stock].id);
+    entry["film"] = job.stocks[portion.stock].film;
+    entry["cost"] = portion.cost;
+    entry["layout"] = sheet_json(make_sheet(portion.problem, portion.solution));
+    file["portions"].push_back(std::move(entry));
   }
-  file["unplaced"] = sheet.unplaced;
+  file["left"] = Json::array();
+  for (const layout::Left& left : allotment.left) {
+    file["left"].push_back({{"item", id_json(job.demands[left.demand].item.id)},
+                            {"copies", left.copies},
+                            {"reason", left.reason}});
+  }
   return file.dump() + "\n";
 }
 

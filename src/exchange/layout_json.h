@@ -8,6 +8,7 @@
 #include "geometry/polygon.h"
 #include "layout/problem.h"
 #include "layout/solution.h"
+#include "layout/stock.h"
 
 namespace film::exchange {
 
@@ -19,6 +20,24 @@ Result<layout::Problem> read_layout_problem(std::string_view bytes);
 
 /// A problem in our own form; read_layout_problem reads it back to the same value.
 std::string write_layout_problem(const layout::Problem& problem);
+
+/// Pieces, and the film at hand to choose from.
+struct StockJob {
+  std::string name;
+  std::vector<layout::Demand> demands;
+  std::vector<layout::Stock> stocks;
+  layout::Terms terms;
+  layout::Grouping grouping = layout::Grouping::free;
+
+  friend bool operator==(const StockJob&, const StockJob&) = default;
+};
+
+/// Is this our own form with `stock` in place of `strip`?
+bool holds_stock(std::string_view bytes);
+/// Reads pieces and stock, docs/formats/layout.md. Errors as read_layout_problem.
+Result<StockJob> read_stock_job(std::string_view bytes);
+/// What is cut from what, with a layout for each roll and offcut used.
+std::string write_allotment(const StockJob& job, const layout::Allotment& allotment);
 
 /// One piece of a finished layout, where it lies: x along the roll, y across it.
 struct LaidPiece {

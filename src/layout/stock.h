@@ -20,12 +20,16 @@ struct Stock {
   Strip strip;       ///< of an offcut see strip_of_offcut
   bool offcut = false;
   double price = 1;  ///< of film, per unit of area
+
+  friend bool operator==(const Stock&, const Stock&) = default;
 };
 
 /// Pieces to be cut, and of what.
 struct Demand {
   Item item;
   std::string film;
+
+  friend bool operator==(const Demand&, const Demand&) = default;
 };
 
 /// What film and work are worth; money in any one unit.
@@ -36,6 +40,8 @@ struct Terms {
   double offcut_worth = 0.5;  ///< share of its price at which an offcut on the shelf is valued
   /// Share of a roll's film that pieces are likely to cover: prices what an offcut saves.
   double usual_use = 0.8;
+
+  friend bool operator==(const Terms&, const Terms&) = default;
 };
 
 /// What is cut from one roll or offcut. Items are those of the demands with the copies that are
