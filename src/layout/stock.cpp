@@ -15,6 +15,7 @@ namespace film::layout {
 namespace {
 
 constexpr std::uint64_t kTrialShare = 10;
+constexpr double kTrialTime = 0.25;
 
 std::optional<Error> fault_of(const std::vector<Stock>& stocks, const Terms& terms) {
   const auto sound = [](double value) { return std::isfinite(value) && value >= 0; };
@@ -87,8 +88,8 @@ class Allotting {
     });
     const std::optional<double> roll_price = cheapest_roll(film);
     for (const std::size_t s : offcuts) {
-      if (context_.stopped() || nothing_open(film)) break;
-      auto trial = lay(s, film, options_.iteration_limit / kTrialShare + 1);
+      if (nothing_open(film)) break;
+      auto trial = lay(s, film);
       if (!trial) return Failure(trial.error());
       if (trial->solution.placements.empty()) continue;
       double saved = std::numeric_limits<double>::infinity();  // without a roll there is no choice
@@ -99,12 +100,12 @@ class Allotting {
   }
 
   Result<void> use_rolls(const std::string& film) {
-    while (!nothing_open(film) && !context_.stopped()) {
+    while (!nothing_open(film)) {
       std::optional<Portion> best;
       double least = 0;
       for (std::size_t s = 0; s < stocks_.size(); ++s) {
         if (stocks_[s].offcut || stocks_[s].film != film || used_[s]) continue;
-        auto trial = lay(s, film, options_.iteration_limit / kTrialShare + 1);
+        auto trial = lay(s, film);
         if (!trial) return Failure(trial.error());
         if (trial->solution.placements.empty()) continue;
         // What is left must be cut from another roll, at about the same price.
@@ -147,8 +148,18 @@ class Allotting {
     return sum;
   }
 
-  /// All that is open of the film, on one stock.
-  Result<Portion> lay(std::size_t s, const std::string& film, std::uint64_t passes) {
+  /// All that is open of the film, on one stock, as a short search lays it. All trials together
+  /// take a quarter of the time at most; past it they are first layouts, which come at once.
+  Result<Portion> lay(std::size_t s, const std::string& film) {
+    ++trials_;
+    const double until =
+        kTrialTime * std::min(1.0, trials_ / (2.0 * static_cast<double>(stocks_.size())));
+    const Context context(
+        [this, until] {
+          return context_.stopped() || (options_.share_spent && options_.share_spent() > until);
+        },
+        {}, &context_.executor());
+    const std::uint64_t passes = options_.iteration_limit / kTrialShare + 1;
     Portion portion;
     portion.stock = s;
     portion.problem.name = stocks_[s].id;
@@ -162,7 +173,7 @@ class Allotting {
     }
     while (true) {
       auto solution =
-          solve(portion.problem, {.seed = options_.seed, .iteration_limit = passes}, context_);
+          solve(portion.problem, {.seed = options_.seed, .iteration_limit = passes}, context);
       if (!solution) return Failure(solution.error());
       portion.solution = *std::move(solution);
       if (options_.grouping == Grouping::free || !drop_torn_groups(portion)) break;
@@ -232,9 +243,10 @@ class Allotting {
   Result<void> finish(Portion& portion) {
     double all = 0;
     for (const Portion& other : out_.portions) all += covered(other);
-    const double from = finished_ / all;
+    const double begun = options_.share_spent ? kTrialTime : 0;
+    const double from = begun + (1 - begun) * finished_ / all;
     finished_ += covered(portion);
-    const double share = finished_ / all - from;
+    const double share = begun + (1 - begun) * finished_ / all - from;
     SolveOptions options{.seed = options_.seed, .iteration_limit = options_.iteration_limit};
     options.start = portion.solution.placements;
     if (options_.share_spent) {
@@ -287,6 +299,7 @@ class Allotting {
   std::vector<int> open_;  // copies still to be cut, of each demand
   std::vector<bool> used_;
   double finished_ = 0;  // area
+  double trials_ = 0;
   Allotment out_;
 };
 
