@@ -28,6 +28,9 @@ struct Arguments {
   std::string roll_width = "60in";
   std::string margin = "0mm";
   std::string grain = "auto";
+  std::string pin_holes = "0mm";
+  std::string smooth = "0mm";
+  std::string thin = "0mm";
   std::string uv;
   std::string out;
   bool json = false;
@@ -45,6 +48,14 @@ Result<workbench::FlattenRequest> request_of(const Arguments& arguments) {
   }
   request.reach.roll_width = *width;
   request.reach.margin = *margin;
+  for (const auto& [word, option] :
+       {std::pair{&arguments.pin_holes, &request.clean.pin_hole_perimeter},
+        {&arguments.smooth, &request.clean.denoise_within},
+        {&arguments.thin, &request.clean.decimate_within}}) {
+    const auto length = parse_length(*word);
+    if (!length) return Failure(length.error());
+    *option = *length;
+  }
   if (arguments.grain == "x") request.flatten.grain = Vec3{1, 0, 0};
   if (arguments.grain == "y") request.flatten.grain = Vec3{0, 1, 0};
   if (arguments.grain == "z") request.flatten.grain = Vec3{0, 0, 1};
@@ -111,6 +122,7 @@ nlohmann::ordered_json answer_of(const workbench::FlatPanel& panel, double secon
                       {"verdict", s.verdict}};
   if (panel.tension) answer["fingers"] = fingers_of(*panel.tension);
   answer["mends"] = panel.clean.mends;
+  answer["mesh_error_mm"] = panel.clean.error.value;
   answer["warnings"] = panel.warnings;
   return answer;
 }
@@ -211,6 +223,18 @@ void add_flatten_command(CLI::App& program, int& code) {
                    "that straddles the vehicle's middle, else the long way; free: any turn")
       ->check(CLI::IsMember({"auto", "x", "y", "z", "free"}))
       ->capture_default_str();
+  command
+      ->add_option("--pin-holes", arguments->pin_holes,
+                   "Close openings whose edge is at most this long")
+      ->type_name("LENGTH");
+  command
+      ->add_option("--smooth", arguments->smooth,
+                   "Take a scanner's noise off, moving no vertex farther than this")
+      ->type_name("LENGTH");
+  command
+      ->add_option("--thin", arguments->thin,
+                   "Take triangles out while the surface stays within this")
+      ->type_name("LENGTH");
   command->add_option("--uv", arguments->uv, "Write the mesh as OBJ, vt = flat position in mm")
       ->type_name("OUT.obj");
   command->add_option("-o,--out", arguments->out, "Write the flat piece: .svg, .dxf or .json")

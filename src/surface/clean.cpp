@@ -10,6 +10,8 @@
 #include <utility>
 
 #include "base/text.h"
+#include "surface/decimate.h"
+#include "surface/denoise.h"
 #include "surface/detail/topology.h"
 
 namespace film::surface {
@@ -19,7 +21,8 @@ using detail::EdgeGroups;
 using detail::kNoSide;
 using detail::SideIndex;
 
-/// A triangle lower than this share of its longest side counts as one without area.
+/// A triangle lower than this share of its longest side, or than the weld distance, counts as one
+/// without area.
 constexpr double kLeastHeight = 1e-7;
 /// Parts smaller than this share of the area are dust of a scan, not panels.
 constexpr double kDustShare = 0.005;
@@ -76,7 +79,12 @@ class Mender {
     if (auto step = keep_one_part(); !step) return Failure(step.error());
     if (options_.pin_hole_perimeter.value > 0) close_pin_holes();
     if (auto step = check_topology(); !step) return Failure(step.error());
-    return compact();
+    CleanMesh result = compact();
+    if (options_.denoise_within.value > 0) smooth(result);
+    if (options_.decimate_within.value > 0) {
+      if (auto step = take_out(result, context); !step) return Failure(step.error());
+    }
+    return result;
   }
 
  private:
@@ -280,7 +288,8 @@ class Mender {
       const Vec3 vector = cross(points_[triangles_[t][1]] - points_[triangles_[t][0]],
                                 points_[triangles_[t][2]] - points_[triangles_[t][0]]);
       const double base = side_length(longest);
-      if (!(length(vector) > kLeastHeight * base * base)) longest_of_flat.push_back(longest);
+      const double least = std::max(kLeastHeight * base, options_.weld.value);
+      if (!(length(vector) > least * base)) longest_of_flat.push_back(longest);
     }
     if (longest_of_flat.empty()) return false;
     const std::vector<SideIndex> across = detail::sides_across(triangles_, points_.size());
@@ -542,6 +551,40 @@ class Mender {
     }
     result.mends = std::move(mends_);
     return result;
+  }
+
+  void smooth(CleanMesh& result) const {
+    TriMesh smooth = denoise(result.mesh, options_.denoise_within);
+    double most = 0;
+    for (std::size_t v = 0; v < smooth.points.size(); ++v) {
+      most = std::max(most, distance(smooth.points[v], result.mesh.points[v]));
+    }
+    if (most == 0) return;
+    result.mesh = std::move(smooth);
+    result.error.value += most;
+    result.mends.push_back(format("smoothed: no vertex moved by more than {:.3f} mm", most));
+  }
+
+  Result<void> take_out(CleanMesh& result, const Context& context) const {
+    auto less = decimate(result.mesh, options_.decimate_within, context);
+    if (!less) return Failure(less.error());
+    const std::size_t before = result.mesh.triangles.size();
+    if (less->mesh.triangles.size() == before) return {};
+    result.error.value += less->error.value;
+    result.mends.push_back(format("took {} of {} triangles out: the surface lies within {:.3f} mm",
+                                  before - less->mesh.triangles.size(), before, less->error.value));
+    std::vector<VertexIndex> number(result.mesh.points.size(), CleanMesh::kDropped);
+    std::vector<VertexIndex> source;
+    for (VertexIndex v = 0; v < less->source_vertex.size(); ++v) {
+      number[less->source_vertex[v]] = v;
+      source.push_back(result.source_vertex[less->source_vertex[v]]);
+    }
+    for (VertexIndex& v : result.vertex_of_source) {
+      if (v != CleanMesh::kDropped) v = number[v];
+    }
+    result.source_vertex = std::move(source);
+    result.mesh = std::move(less->mesh);
+    return {};
   }
 
   const CleanOptions& options_;

@@ -17,6 +17,12 @@ struct CleanOptions {
   Mm weld{0.001};
   /// Openings with a longest loop up to this are pin holes of a scan and are closed; 0 closes none.
   Mm pin_hole_perimeter{0};
+  /// A scanner's noise is smoothed away, no vertex moving farther than this (surface/denoise.h);
+  /// 0 leaves every vertex where it is.
+  Mm denoise_within{0};
+  /// Triangles are taken out as long as the surface stays within this of what it was
+  /// (surface/decimate.h); 0 keeps them all.
+  Mm decimate_within{0};
   /// A surface whose largest extent lies outside is taken for one in the wrong unit.
   Mm least_extent{20};
   Mm greatest_extent{8000};
@@ -31,11 +37,15 @@ struct CleanMesh {
   TriMesh mesh;
   std::vector<VertexIndex> source_vertex;     ///< for each clean vertex, one input vertex it was
   std::vector<VertexIndex> vertex_of_source;  ///< for each input vertex, its clean one or kDropped
-  std::vector<std::string> mends;             ///< what was changed, in words; empty: nothing was
+  /// No point lies farther than this from the mended input, nor the other way round: what
+  /// smoothing and taking triangles out have cost.
+  Mm error{0};
+  std::vector<std::string> mends;  ///< what was changed, in words; empty: nothing was
 };
 
-/// Welds, drops duplicate and degenerate triangles and unused vertices, turns triangles the same
-/// way round (the way most of them had it), closes pin holes if asked, and checks the topology.
+/// Welds, drops duplicate and degenerate triangles and unused vertices, flips slivers lower than
+/// the weld distance away, turns triangles the same way round (the way most of them had it), closes
+/// pin holes if asked, checks the topology, and smooths and takes triangles out if asked.
 /// Input and result in mm. Order of what is kept is kept.
 /// Errors: invalid_input (empty, index out of range, a coordinate that is not finite, size that
 /// asks for another unit, edge with three triangles, pinched vertex, no consistent orientation,

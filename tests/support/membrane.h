@@ -114,12 +114,14 @@ class MembraneSolve {
   [[nodiscard]] std::vector<Vec2> stretches() const {
     std::vector<Vec2> sum(flat_.size());
     std::vector<double> count(flat_.size(), 0);
+    const std::vector<Place> places = all_places(at_);
     for (const auto& nodes : elements_) {
+      const Places own = places_of(nodes, places);
       const double area = film_area(nodes);
       for (std::size_t k = 0; k < 3; ++k) {
         std::array<double, 3> corner{0, 0, 0};
         corner[k] = 1;
-        const auto c = cauchy_green(deformation(nodes, corner, at_));
+        const auto c = cauchy_green(deformation(nodes, corner, own));
         sum[nodes[k]] += area * principal(c);
         count[nodes[k]] += area;
       }
@@ -135,6 +137,11 @@ class MembraneSolve {
     Vec3 fx, fy;                   // columns of the deformation gradient
     std::array<Vec2, 6> gradient;  // of the shape functions on the film
   };
+  /// A node's place on the panel, and how it moves with the parameters.
+  struct Place {
+    Vec3 at, by_u, by_v;
+  };
+  using Places = std::array<Place, 6>;
   struct Sym {
     double xx, yy, xy;
   };
@@ -143,8 +150,22 @@ class MembraneSolve {
     return cross(flat_[n[1]] - flat_[n[0]], flat_[n[2]] - flat_[n[0]]) / 2;
   }
 
+  [[nodiscard]] Place place(Vec2 p) const {
+    constexpr double h = 1e-5;
+    return {panel_.at(p), (panel_.at({p.x + h, p.y}) - panel_.at({p.x - h, p.y})) / (2 * h),
+            (panel_.at({p.x, p.y + h}) - panel_.at({p.x, p.y - h})) / (2 * h)};
+  }
+  [[nodiscard]] std::vector<Place> all_places(const std::vector<Vec2>& at) const {
+    std::vector<Place> places;
+    for (const Vec2 p : at) places.push_back(place(p));
+    return places;
+  }
+  static Places places_of(const Nodes& n, const std::vector<Place>& places) {
+    return {places[n[0]], places[n[1]], places[n[2]], places[n[3]], places[n[4]], places[n[5]]};
+  }
+
   [[nodiscard]] Deformation deformation(const Nodes& n, const std::array<double, 3>& l,
-                                        const std::vector<Vec2>& at) const {
+                                        const Places& places) const {
     const double twice = 2 * film_area(n);
     std::array<Vec2, 3> g;  // gradients of the area coordinates
     for (std::size_t k = 0; k < 3; ++k) {
@@ -158,9 +179,8 @@ class MembraneSolve {
       d.gradient[3 + k] = 4 * l[next] * g[k] + 4 * l[k] * g[next];
     }
     for (std::size_t i = 0; i < 6; ++i) {
-      const Vec3 x = panel_.at(at[n[i]]);
-      d.fx += d.gradient[i].x * x;
-      d.fy += d.gradient[i].y * x;
+      d.fx += d.gradient[i].x * places[i].at;
+      d.fy += d.gradient[i].y * places[i].at;
     }
     return d;
   }
@@ -218,20 +238,21 @@ class MembraneSolve {
 
   [[nodiscard]] double total(const std::vector<Vec2>& at) const {
     double sum = 0;
+    const std::vector<Place> places = all_places(at);
     for (const Nodes& n : elements_) {
+      const Places own = places_of(n, places);
       for (const auto& l : kPoints) {
-        sum += film_area(n) / 3 * law(cauchy_green(deformation(n, l, at))).first;
+        sum += film_area(n) / 3 * law(cauchy_green(deformation(n, l, own))).first;
       }
     }
     return sum;
   }
 
   /// Derivative of one element's energy by its twelve parameters.
-  [[nodiscard]] Eigen::Matrix<double, 12, 1> forces(const Nodes& n,
-                                                    const std::vector<Vec2>& at) const {
+  [[nodiscard]] Eigen::Matrix<double, 12, 1> forces(const Nodes& n, const Places& places) const {
     std::array<Vec3, 6> by_place{};
     for (const auto& l : kPoints) {
-      const Deformation d = deformation(n, l, at);
+      const Deformation d = deformation(n, l, places);
       const Sym s = law(cauchy_green(d)).second;
       for (std::size_t i = 0; i < 6; ++i) {
         const Vec2 g = d.gradient[i];
@@ -241,30 +262,27 @@ class MembraneSolve {
     }
     Eigen::Matrix<double, 12, 1> result;
     for (std::size_t i = 0; i < 6; ++i) {
-      const Vec2 p = at[n[i]];
-      const double h = 1e-5;
-      const Vec3 by_u = (panel_.at({p.x + h, p.y}) - panel_.at({p.x - h, p.y})) / (2 * h);
-      const Vec3 by_v = (panel_.at({p.x, p.y + h}) - panel_.at({p.x, p.y - h})) / (2 * h);
       const auto k = 2 * static_cast<Eigen::Index>(i);
-      result[k] = dot(by_place[i], by_u);
-      result[k + 1] = dot(by_place[i], by_v);
+      result[k] = dot(by_place[i], places[i].by_u);
+      result[k + 1] = dot(by_place[i], places[i].by_v);
     }
     return result;
   }
 
   /// Hessian of one element by its twelve parameters, its negative part taken out.
-  [[nodiscard]] Matrix12 stiffness(const Nodes& n, std::vector<Vec2>& at) const {
+  [[nodiscard]] Matrix12 stiffness(const Nodes& n, Places places) const {
     constexpr double h = 1e-6;
     Matrix12 slope;
-    for (Eigen::Index column = 0; column < 12; ++column) {
-      Vec2& p = at[n[static_cast<std::size_t>(column / 2)]];
-      double& x = column % 2 == 0 ? p.x : p.y;
-      const double before = x;
-      x = before + h;
-      const auto up = forces(n, at);
-      x = before - h;
-      slope.col(column) = (up - forces(n, at)) / (2 * h);
-      x = before;
+    for (std::size_t i = 0; i < 6; ++i) {
+      const Place before = places[i];
+      for (std::size_t k = 0; k < 2; ++k) {
+        const Vec2 step = k == 0 ? Vec2{h, 0} : Vec2{0, h};
+        places[i] = place(at_[n[i]] + step);
+        const auto up = forces(n, places);
+        places[i] = place(at_[n[i]] - step);
+        slope.col(static_cast<Eigen::Index>(2 * i + k)) = (up - forces(n, places)) / (2 * h);
+      }
+      places[i] = before;
     }
     const Eigen::SelfAdjointEigenSolver<Matrix12> solver((slope + slope.transpose()) / 2);
     return solver.eigenvectors() * solver.eigenvalues().cwiseMax(0.0).asDiagonal() *
@@ -275,13 +293,14 @@ class MembraneSolve {
     const auto size = 2 * static_cast<Eigen::Index>(at_.size());
     Eigen::VectorXd gradient = Eigen::VectorXd::Zero(size);
     std::vector<Eigen::Triplet<double>> entries;
-    std::vector<Vec2> at = at_;
+    const std::vector<Place> places = all_places(at_);
     const auto index = [](const Nodes& n, Eigen::Index k) {
       return static_cast<Eigen::Index>(2 * n[static_cast<std::size_t>(k / 2)]) + k % 2;
     };
     for (const Nodes& n : elements_) {
-      const auto here = forces(n, at);
-      const Matrix12 own = stiffness(n, at);
+      const Places around = places_of(n, places);
+      const auto here = forces(n, around);
+      const Matrix12 own = stiffness(n, around);
       for (Eigen::Index i = 0; i < 12; ++i) {
         if (held_[n[static_cast<std::size_t>(i / 2)]]) continue;
         gradient[index(n, i)] += here[i];
