@@ -13,6 +13,7 @@
 #include "cli/output.h"
 #include "cli/program.h"
 #include "exchange/film_json.h"
+#include "exchange/laying_json.h"
 #include "host/files.h"
 #include "host/stop.h"
 #include "workbench/flatten_mesh.h"
@@ -93,6 +94,10 @@ nlohmann::ordered_json fingers_of(const surface::TensionField& field) {
           {"areas", std::move(areas)}};
 }
 
+bool is_bulk(const workbench::FlatPanel& panel) {
+  return panel.laying.method.choice == surface::Choice::bulk;
+}
+
 nlohmann::ordered_json answer_of(const workbench::FlatPanel& panel, double seconds) {
   const surface::Flattening& f = panel.flattening;
   const surface::StrainReport& s = panel.strain;
@@ -112,8 +117,12 @@ nlohmann::ordered_json answer_of(const workbench::FlatPanel& panel, double secon
                      {"length_mm", panel.reach.length.value},
                      {"turn_deg", panel.reach.turn.degrees()},
                      {"plan", panel.reach.plan}};
-  answer["method"] = {{"choice", panel.method.choice == surface::Choice::bulk ? "bulk" : "pre-cut"},
-                      {"reasons", panel.method.reasons}};
+  const auto laying = nlohmann::ordered_json::parse(exchange::write_laying(panel.laying));
+  answer["method"] = laying["method"];
+  answer["method"]["choice"] = is_bulk(panel) ? "bulk" : "pre-cut";
+  if (panel.tension) {
+    for (const char* key : {"relief", "seams", "bulk"}) answer[key] = laying[key];
+  }
   answer["strain"] = {{"area_mm2", s.area},
                       {"finger_area_mm2", s.finger_area},
                       {"mark_area_mm2", s.mark_area},
@@ -132,8 +141,19 @@ void print_for_people(const workbench::FlatPanel& panel, double seconds) {
       format("{} triangles laid flat in {:.2f} s; mean distortion {:.6f} (4 is none)\n{}\n{}\n",
              panel.clean.mesh.triangles.size(), seconds, panel.flattening.sd_mean,
              panel.strain.verdict, panel.reach.plan);
-  text += panel.method.choice == surface::Choice::bulk ? "Bulk sheet:\n" : "Pre-cut piece:\n";
-  for (const std::string& reason : panel.method.reasons) text += format("  {}\n", reason);
+  text += is_bulk(panel) ? "Bulk sheet:\n" : "Pre-cut piece:\n";
+  const surface::Laying& laying = panel.laying;
+  for (const std::string& reason : laying.method.reasons) text += format("  {}\n", reason);
+  for (const auto& cut : laying.relief.cuts) text += format("  {}\n", cut.words);
+  if (!laying.seams.seams.empty() || !laying.seams.covered) {
+    text += format("Seams: {}\n", laying.seams.words);
+  }
+  for (const auto& seam : laying.seams.seams) text += format("  {}\n", seam.words);
+  if (laying.bulk) {
+    text += "Laying the sheet:\n";
+    std::size_t number = 0;
+    for (const std::string& step : laying.bulk->steps) text += format("  {}. {}\n", ++number, step);
+  }
   for (const std::string& mend : panel.clean.mends) text += format("Mended: {}\n", mend);
   for (const std::string& warning : panel.warnings) text += format("Look: {}\n", warning);
   std::fputs(text.c_str(), stdout);

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <map>
 
+#include "exchange/laying_json.h"
 #include "shop/names.h"
 
 namespace film::server {
@@ -314,7 +315,8 @@ Json encode(const workbench::Study& study, const std::string& vehicle,
           {"direction_deg", std::move(direction)},
           {"report", encode(study.report, study.flattening.sd_mean, film)},
           {"reach", encode(study.reach, study.roll_width)},
-          {"method", encode(study.method)},
+          {"method", encode(study.laying.method)},
+          {"laying", Json::parse(exchange::write_laying(study.laying))},
           {"piece", encode(study.piece)},
           {"notes", study.notes}};
 }

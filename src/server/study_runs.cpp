@@ -76,7 +76,7 @@ void StudyRuns::finish_line(Run& run, const std::string& panel,
     }
     const workbench::Study& s = **study;
     line.state = StudyLine::State::ready;
-    line.method = s.method.choice;
+    line.method = s.laying.method.choice;
     line.stretch_most = s.flattening.stretch.max;
     line.stretch_least = s.flattening.stretch.min;
     line.finger_share = s.report.area > 0 ? s.report.finger_area / s.report.area : 0;

@@ -23,6 +23,8 @@ constexpr double kLipReach = 80;        ///< mm in from the edge over which a li
 constexpr double kNarrowReach = 0.6;    ///< the same on narrow pieces, times area over perimeter
 constexpr double kLipTurn = 60;         ///< degrees; a gentler edge is a crown, not a lip
 constexpr double kLipShare = 0.10;      ///< of the perimeter
+constexpr double kShowsLittle =
+    0.8;  ///< mean visibility of relief cuts that a piece may bring along
 constexpr std::size_t kGreatestProbes = 600;
 
 Vec3 normal_of(const TriMesh& surface, std::uint32_t t) {
@@ -87,10 +89,43 @@ Curl curl_of(const TriMesh& surface) {
   return curl;
 }
 
+bool too_many_fingers(const StrainReport& strain) {
+  return strain.finger_area > kFingerShare * strain.area;
+}
+
+bool too_much_stretch(const StrainReport& strain, const FilmProperties& film) {
+  return strain.percentiles[kNinetyFive] > 1 + film.elastic_limit;
+}
+
+/// Whether a pre-cut piece with these cuts lies down, and the cuts show little.
+bool relieves(const Relieved& relief, const FilmProperties& film) {
+  const bool hidden = std::all_of(relief.plan.cuts.begin(), relief.plan.cuts.end(),
+                                  [](const ReliefCut& c) { return c.visibility < kShowsLittle; });
+  return hidden && !too_many_fingers(relief.report) && !too_much_stretch(relief.report, film);
+}
+
+void judge_strain(const StrainReport& strain, const FilmProperties& film,
+                  std::vector<std::string>& against, std::vector<std::string>& in_favour) {
+  const double fingers = strain.finger_area / strain.area;
+  if (too_many_fingers(strain)) {
+    against.push_back(
+        format("{:.1f} % of the area would be squeezed into fingers, by up to {:.1f} %.",
+               100 * fingers, 100 * (1 - strain.least_stretch)));
+  } else {
+    in_favour.push_back(format("Fingers threaten {:.2f} % of the area.", 100 * fingers));
+  }
+  if (too_much_stretch(strain, film)) {
+    against.push_back(format("5 % of the area is stretched past what the film keeps ({:.1f} %).",
+                             100 * film.elastic_limit));
+  } else {
+    in_favour.push_back(format("The peak stretch is {:.2f} %.", 100 * (strain.peak_stretch - 1)));
+  }
+}
+
 }  // namespace
 
 Method choose_method(const TriMesh& surface, const StrainReport& strain, const Reach& reach,
-                     const FilmProperties& film) {
+                     const FilmProperties& film, const Relieved* relief) {
   std::vector<std::string> against;
   std::vector<std::string> in_favour;
   if (!reach.fits) {
@@ -117,21 +152,13 @@ Method choose_method(const TriMesh& surface, const StrainReport& strain, const R
                "{:.0f} % of its length.",
                curl.turn, 100 * kLipShare));
   }
-  const double fingers = strain.finger_area / strain.area;
-  if (fingers > kFingerShare) {
-    against.push_back(
-        format("{:.1f} % of the area would be squeezed into fingers, by up to {:.1f} %.",
-               100 * fingers, 100 * (1 - strain.least_stretch)));
+  if (relief != nullptr && !relief->plan.cuts.empty() && relieves(*relief, film)) {
+    in_favour.push_back(relief->plan.words);
   } else {
-    in_favour.push_back(format("Fingers threaten {:.2f} % of the area.", 100 * fingers));
-  }
-  if (strain.percentiles[kNinetyFive] > 1 + film.elastic_limit) {
-    against.push_back(format("5 % of the area is stretched past what the film keeps ({:.1f} %).",
-                             100 * film.elastic_limit));
-  } else {
-    in_favour.push_back(format("The peak stretch is {:.2f} %.", 100 * (strain.peak_stretch - 1)));
+    judge_strain(strain, film, against, in_favour);
   }
   if (against.empty()) return {Choice::precut, std::move(in_favour)};
+  if (relief != nullptr && !relief->plan.cuts.empty()) against.push_back(relief->plan.words);
   return {Choice::bulk, std::move(against)};
 }
 

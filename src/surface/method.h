@@ -6,6 +6,7 @@
 #include "geometry/trimesh.h"
 #include "surface/film.h"
 #include "surface/reach.h"
+#include "surface/relief.h"
 #include "surface/strain.h"
 
 namespace film::surface {
@@ -25,8 +26,10 @@ struct Method {
 /// Chooses from what film does on the panel. A pre-cut piece must lie down at its own edge: bulk is
 /// better where the surface squeezes or over-stretches it, or where it curls round so that the cut
 /// edge cannot be placed by eye.
-/// `strain` and `reach` are those of the surface's flat shape. O(n).
+/// Where relief cuts that show little take the fingers and the overstretch away, they leave the
+/// piece pre-cut. `strain` and `reach` are those of the surface's flat shape, `relief` what can be
+/// cut (null: nothing was looked for). O(n).
 Method choose_method(const TriMesh& surface, const StrainReport& strain, const Reach& reach,
-                     const FilmProperties& film);
+                     const FilmProperties& film, const Relieved* relief = nullptr);
 
 }  // namespace film::surface

@@ -91,8 +91,17 @@ Result<FlatPanel> flatten_mesh(const TriMesh& surface, const FlattenRequest& req
   panel.flattening = std::move(*flattening);
   panel.strain = surface::report_strain(mesh, panel.flattening.flat, options.film);
   panel.reach = surface::reach(panel.flattening.flat, options.film, request.reach);
-  panel.method = surface::choose_method(mesh, panel.strain, panel.reach, options.film);
-  if (options.mode == surface::Mode::least_energy) {
+  if (options.mode != surface::Mode::least_energy) {
+    panel.laying.method = surface::choose_method(mesh, panel.strain, panel.reach, options.film);
+  } else {
+    const auto strains = surface::triangle_strains(mesh, panel.flattening.flat);
+    surface::LayingOptions laying;
+    laying.reach = request.reach;
+    laying.bulk.roll_width = request.reach.roll_width;
+    auto planned = surface::plan_laying(mesh, panel.flattening.flat, strains, panel.strain,
+                                        panel.reach, options.film, laying, context);
+    if (!planned) return Failure(planned.error());
+    panel.laying = std::move(*planned);
     auto field = surface::settle(mesh, panel.flattening.flat, options.film, {}, context);
     if (!field) return Failure(field.error());
     panel.strain = surface::report_strain(mesh, panel.flattening.flat, options.film, *field);

@@ -10,7 +10,7 @@
 #include "geometry/trimesh.h"
 #include "surface/clean.h"
 #include "surface/flatten.h"
-#include "surface/method.h"
+#include "surface/laying.h"
 #include "surface/reach.h"
 #include "surface/strain.h"
 #include "surface/tension.h"
@@ -31,7 +31,7 @@ struct FlatPanel {
   /// Where fingers come; only of least-energy pieces, whose shape is made for the film.
   std::optional<surface::TensionField> tension;
   surface::Reach reach;
-  surface::Method method;
+  surface::Laying laying;             ///< relief cuts and seams only in least-energy mode
   std::vector<std::string> warnings;  ///< what to look at before cutting, in words
 };
 

@@ -95,8 +95,8 @@ Result<JobPieces> make_pieces(Workbench& workbench, const std::string& job_id,
       }
     } else if (studied) {
       const Study& s = **studied;
-      made.pieces.push_back({item.panel, item.film, s.method,
-                             s.method.choice == surface::Choice::bulk
+      made.pieces.push_back({item.panel, item.film, s.laying.method,
+                             s.laying.method.choice == surface::Choice::bulk
                                  ? bulk_sheet(s, work->bulk_trim, s.roll_width - work->side_margins)
                                  : s.piece});
     } else if (studied.error().code == ErrorCode::cancelled) {

@@ -15,6 +15,7 @@
 #include "store/store.h"
 #include "surface/clean.h"
 #include "surface/tension.h"
+#include "surface/visibility.h"
 #include "workbench/detail/study.h"
 #include "workbench/detail/study_bytes.h"
 #include "workbench/detail/study_cache.h"
@@ -24,14 +25,19 @@ namespace film::workbench {
 namespace {
 
 /// To be changed whenever kernels would give another study for the same input.
-constexpr std::string_view kStudyForm = "study 1";
+constexpr std::string_view kStudyForm = "study 2";
+
+/// A slit ends where it has left the piece, found to this, mm; no tuck is wider than that.
+constexpr double kSlitStep = 0.25;
+constexpr double kWidestTuck = 60;
 
 /// Hash of everything that the study depends on.
 std::string key_of(const StudyTerms& terms, const shop::Panel& panel) {
   std::string all = format("{}\n{}\n{}\n{}\n{}\n{}\n", kStudyForm, panel.id, panel.name, panel.zone,
                            panel.twin_of, shop::name_of(panel.finish));
   all += format("{} {} {}\n", panel.sensor, panel.badge, shop::name_of(terms.film.grain));
-  all += format("{} {}\n", terms.roll_width.value, terms.outline_tolerance.value);
+  all += format("{} {} {}\n", terms.roll_width.value, terms.outline_tolerance.value,
+                terms.bulk_trim.value);
   all += exchange::write_film(terms.film.behaviour) + "\n" + terms.film.id + "\n";
   for (const auto& edge : panel.edges) {
     all += format("{}\n{}", edge.name, shop::name_of(edge.kind));
@@ -102,6 +108,55 @@ Result<pattern::Piece> make_piece(const StudyTerms& terms, const shop::Panel& pa
   return extended;
 }
 
+surface::Turning turning_of(pattern::Grain grain) {
+  switch (grain) {
+    case pattern::Grain::along: return surface::Turning::along;
+    case pattern::Grain::square: return surface::Turning::square;
+    case pattern::Grain::free: return surface::Turning::free;
+  }
+  return surface::Turning::along;
+}
+
+surface::ReachOptions reach_options(const StudyTerms& terms) {
+  surface::ReachOptions options;
+  options.roll_width = terms.roll_width;
+  options.turning = turning_of(terms.film.grain);
+  return options;
+}
+
+surface::BulkOptions bulk_options(const StudyTerms& terms) {
+  surface::BulkOptions options;
+  options.roll_width = terms.roll_width;
+  options.hold = terms.bulk_trim;
+  options.directions = surface::Directions::of_vehicle;
+  return options;
+}
+
+Result<surface::Laying> make_laying(const StudyTerms& terms, const TriMesh& surface,
+                                    const std::vector<Vec2>& flat, const Context& context) {
+  const surface::FilmProperties& film = terms.film.behaviour;
+  surface::LayingOptions options;
+  options.visibility = surface::usual_visibility(surface, Vec3{0, 0, 1});
+  options.reach = reach_options(terms);
+  options.bulk = bulk_options(terms);
+  return surface::plan_laying(surface, flat, surface::triangle_strains(surface, flat),
+                              surface::report_strain(surface, flat, film),
+                              surface::reach(flat, film, options.reach), film, options, context);
+}
+
+/// A relief cut as a slit of the piece: from the edge that the knife cuts, across the tuck.
+Polyline slit_of(const surface::ReliefCut& cut, const Polygon& outline) {
+  Polyline slit(cut.on_film.begin(), cut.on_film.end());
+  if (slit.size() < 2 || side_of(outline, slit[0]) != film::Side::inside) return slit;
+  const Vec2 out = (slit[0] - slit[1]) / distance(slit[0], slit[1]);
+  double reach = 0;
+  while (reach < kWidestTuck && side_of(outline, slit[0] + reach * out) == film::Side::inside) {
+    reach += kSlitStep;
+  }
+  slit.insert(slit.begin(), slit[0] + reach * out);
+  return slit;
+}
+
 Result<FlatPiece> make_flat_piece(const StudyTerms& terms, const shop::Panel& panel,
                                   const surface::CleanMesh& clean, const Context& context) {
   surface::FlattenOptions options;
@@ -112,7 +167,13 @@ Result<FlatPiece> make_flat_piece(const StudyTerms& terms, const shop::Panel& pa
   if (!flattening) return Failure(flattening.error());
   auto piece = make_piece(terms, panel, clean, flattening->flat, context);
   if (!piece) return Failure(piece.error());
-  return FlatPiece{std::move(flattening->flat), flattening->iterations, std::move(*piece)};
+  auto laying = make_laying(terms, clean.mesh, flattening->flat, context);
+  if (!laying) return Failure(laying.error());
+  for (const surface::ReliefCut& cut : laying->relief.cuts) {
+    piece->slits.push_back(slit_of(cut, piece->cut));
+  }
+  return FlatPiece{std::move(flattening->flat), flattening->iterations, std::move(*piece),
+                   std::move(*laying)};
 }
 
 /// From the book when it was made before; else made and kept.
@@ -131,15 +192,6 @@ Result<FlatPiece> find_flat_piece(const Workbench& workbench, const StudyTerms& 
       [&](store::Book& book) { book.put_computed(key, flat_piece_to_bytes(*made)); });
   if (!kept) return Failure(kept.error());
   return made;
-}
-
-surface::Turning turning_of(pattern::Grain grain) {
-  switch (grain) {
-    case pattern::Grain::along: return surface::Turning::along;
-    case pattern::Grain::square: return surface::Turning::square;
-    case pattern::Grain::free: return surface::Turning::free;
-  }
-  return surface::Turning::along;
 }
 
 Result<std::shared_ptr<const Study>> compute(const Workbench& workbench, const StudyTerms& terms,
@@ -161,12 +213,8 @@ Result<std::shared_ptr<const Study>> compute(const Workbench& workbench, const S
   study->strains = surface::triangle_strains(study->surface, flat);
   study->report = surface::report_strain(study->surface, flat, terms.film.behaviour);
   study->roll_width = terms.roll_width;
-  surface::ReachOptions reach;
-  reach.roll_width = terms.roll_width;
-  reach.turning = turning_of(terms.film.grain);
-  study->reach = surface::reach(flat, terms.film.behaviour, reach);
-  study->method =
-      surface::choose_method(study->surface, study->report, study->reach, terms.film.behaviour);
+  study->reach = surface::reach(flat, terms.film.behaviour, reach_options(terms));
+  study->laying = std::move(flat_piece->laying);
   const auto field = surface::settle(study->surface, flat, terms.film.behaviour, {}, context);
   if (!field) return Failure(field.error());
   study->report = surface::report_strain(study->surface, flat, terms.film.behaviour, *field);
@@ -185,7 +233,8 @@ bool is_mirror(const shop::Panel& right, const shop::Panel& left) {
 }
 
 /// What holds on the left holds mirrored on the right.
-std::shared_ptr<const Study> mirrored(const Study& left, const shop::Panel& right) {
+std::shared_ptr<const Study> mirrored(const StudyTerms& terms, const Study& left,
+                                      const shop::Panel& right) {
   auto study = std::make_shared<Study>(left);
   study->panel = right.id;
   for (Vec3& p : study->surface.points) p.y = -p.y;
@@ -193,6 +242,19 @@ std::shared_ptr<const Study> mirrored(const Study& left, const shop::Panel& righ
   for (Vec2& p : study->flattening.flat) p.y = -p.y;
   for (auto& strain : study->strains) strain.direction.y = -strain.direction.y;
   study->reach.turn = Angle{-left.reach.turn.radians};
+  const auto mirror = [](auto& lines) {
+    for (auto& line : lines) {
+      for (Vec3& p : line.on_panel) p.y = -p.y;
+      for (Vec2& p : line.on_film) p.y = -p.y;
+    }
+  };
+  mirror(study->laying.relief.cuts);
+  mirror(study->laying.seams.seams);
+  if (left.laying.bulk) {  // its words name left and right
+    study->laying.bulk =
+        surface::plan_bulk(study->surface, study->flattening.flat, study->strains, study->reach,
+                           terms.film.behaviour, bulk_options(terms));
+  }
   study->piece = pattern::twin(left.piece, {right.id, right.name, right.zone});
   for (pattern::Label& label : study->piece.labels) label.text = right.name;
   return study;
@@ -218,8 +280,9 @@ Result<StudyTerms> study_terms(const Workbench& workbench, const std::string& ve
       return fail(ErrorCode::not_found, "there is no roll of this film", "film " + film,
                   "Receive a roll of it first, so that its width is known.");
     }
-    const Mm tolerance = book.settings().value_or(shop::Settings{}).outline_tolerance;
-    return StudyTerms{std::move(*model), std::move(*record), widest, tolerance};
+    const shop::Settings settings = book.settings().value_or(shop::Settings{});
+    return StudyTerms{std::move(*model), std::move(*record), widest, settings.outline_tolerance,
+                      settings.bulk_trim};
   });
 }
 
@@ -237,7 +300,7 @@ Result<std::shared_ptr<const Study>> study(const Workbench& workbench, const Stu
     if (twin != nullptr && twin->twin_of.empty() && is_mirror(*panel, *twin)) {
       const auto left = study(workbench, terms, twin->id, context);
       if (!left) return left;
-      return mirrored(**left, *panel);
+      return mirrored(terms, **left, *panel);
     }
     return compute(workbench, terms, *panel, key, context);
   });

@@ -9,7 +9,7 @@
 #include "base/result.h"
 #include "pattern/piece.h"
 #include "surface/flatten.h"
-#include "surface/method.h"
+#include "surface/laying.h"
 #include "surface/reach.h"
 #include "surface/strain.h"
 #include "workbench/workbench.h"
@@ -26,7 +26,7 @@ struct Study {
   surface::StrainReport report;
   Mm roll_width;  ///< of the widest roll of the film, against which reach was judged
   surface::Reach reach;
-  surface::Method method;
+  surface::Laying laying;
   pattern::Piece piece;            ///< extended, as it would be cut beforehand
   std::vector<std::string> notes;  ///< mends and cautions, for people
 };

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "base/assert.h"
+#include "surface/detail/topology.h"
 
 namespace film::surface::detail {
 namespace {
@@ -130,6 +131,56 @@ class Cutter {
 };
 
 }  // namespace
+
+double length_of(const TriMesh& surface, const SurfacePath& path) {
+  const std::span<const Vec3> points(surface.points);
+  double sum = 0;
+  for (std::size_t i = 0; i + 1 < path.size(); ++i) {
+    sum += distance(path[i].at(points), path[i + 1].at(points));
+  }
+  return sum;
+}
+
+double cost_of(const TriMesh& surface, std::span<const double> cost, const SurfacePath& path) {
+  const std::span<const Vec3> points(surface.points);
+  double sum = 0;
+  for (std::size_t i = 0; i + 1 < path.size(); ++i) {
+    sum += distance(path[i].at(points), path[i + 1].at(points)) *
+           (path[i].at(cost) + path[i + 1].at(cost)) / 2;
+  }
+  return sum;
+}
+
+std::vector<Part> parts_of(const TriMesh& surface) {
+  constexpr std::uint32_t kUnseen = std::numeric_limits<std::uint32_t>::max();
+  const VertexTriangles stars = triangles_at_vertices(surface.triangles, surface.points.size());
+  std::vector<VertexIndex> number(surface.points.size(), kUnseen);
+  std::vector<char> seen(surface.triangles.size(), 0);
+  std::vector<Part> parts;
+  for (std::uint32_t first = 0; first < surface.triangles.size(); ++first) {
+    if (seen[first]) continue;
+    Part part;
+    std::vector<std::uint32_t> queue{first};
+    seen[first] = 1;
+    for (std::size_t head = 0; head < queue.size(); ++head) {
+      Triangle corners = surface.triangles[queue[head]];
+      for (VertexIndex& v : corners) {
+        for (const std::uint32_t t : stars.at(v)) {
+          if (!std::exchange(seen[t], char{1})) queue.push_back(t);
+        }
+        if (number[v] == kUnseen) {
+          number[v] = static_cast<VertexIndex>(part.whole.size());
+          part.whole.push_back(v);
+          part.mesh.points.push_back(surface.points[v]);
+        }
+        v = number[v];
+      }
+      part.mesh.triangles.push_back(corners);
+    }
+    parts.push_back(std::move(part));
+  }
+  return parts;
+}
 
 CutSurface cut_open(const TriMesh& surface, const SurfacePath& path) {
   FILM_ASSERT(path.size() >= 2);

@@ -26,6 +26,10 @@ struct EdgePoint {
 /// its ends.
 using SurfacePath = std::vector<EdgePoint>;
 
+double length_of(const TriMesh& surface, const SurfacePath& path);
+/// Length times `cost` per mm, given at each vertex.
+double cost_of(const TriMesh& surface, std::span<const double> cost, const SurfacePath& path);
+
 /// A surface opened along a path. Its first vertices are those of the surface; a vertex of the
 /// path stays with the left lip, and the right lip has its copy among `added`. Triangles keep
 /// their numbers; one that the path crosses keeps a part, the other parts follow at the end.
@@ -40,6 +44,14 @@ struct CutSurface {
 /// boundary (a seam: the result comes apart). Requires a clean surface and a path that meets
 /// neither the boundary nor itself on the way. O(n + m^2), m points on the path.
 CutSurface cut_open(const TriMesh& surface, const SurfacePath& path);
+
+/// A connected part of a surface.
+struct Part {
+  TriMesh mesh;
+  std::vector<VertexIndex> whole;  ///< for each of its vertices the number in the whole surface
+};
+/// The parts of a surface, in the order of their first triangle. O(n).
+std::vector<Part> parts_of(const TriMesh& surface);
 
 /// The values of a surface's vertices carried over to the vertices of the cut surface.
 template <class Value>

@@ -122,16 +122,6 @@ SurfacePath PathGraph::line(const Reached& reached, Node node) const {
   return path;
 }
 
-double PathGraph::cost_of(const SurfacePath& path) const {
-  double sum = 0;
-  const std::span<const Vec3> points(surface_.points);
-  for (std::size_t i = 0; i + 1 < path.size(); ++i) {
-    sum += 0.5 * (path[i].at(cost_) + path[i + 1].at(cost_)) *
-           distance(path[i].at(points), path[i + 1].at(points));
-  }
-  return sum;
-}
-
 void PathGraph::straighten(SurfacePath& path) const {
   // With the neighbours fixed the length is convex in the share; unfolding both triangles about the
   // edge gives its minimum: the distances to the edge's line divide the stretch between the feet.

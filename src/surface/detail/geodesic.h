@@ -45,8 +45,6 @@ class PathGraph {
   [[nodiscard]] EdgePoint point(Node node) const;
   [[nodiscard]] bool on_boundary(Node node) const;
   [[nodiscard]] std::size_t node_count() const { return surface_.points.size() + 2 * ends_.size(); }
-  /// Cost of a line, weighted like the graph.
-  [[nodiscard]] double cost_of(const SurfacePath& path) const;
 
  private:
   struct Ends {

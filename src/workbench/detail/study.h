@@ -15,6 +15,7 @@ struct StudyTerms {
   shop::Film film;
   Mm roll_width;  ///< of the film's widest roll
   Mm outline_tolerance;
+  Mm bulk_trim;  ///< film left beyond the panel on each side of a bulk sheet
 };
 
 /// Errors: not_found (vehicle, film; a film of which there is no roll), io.

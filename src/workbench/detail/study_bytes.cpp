@@ -2,6 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "exchange/laying_json.h"
 #include "exchange/piece_json.h"
 
 namespace film::workbench {
@@ -16,7 +17,8 @@ std::string flat_piece_to_bytes(const FlatPiece& result) {
   }
   return json{{"flat", flat},
               {"iterations", result.iterations},
-              {"piece", exchange::write_pieces({result.piece})}}
+              {"piece", exchange::write_pieces({result.piece})},
+              {"laying", exchange::write_laying(result.laying)}}
       .dump();
 }
 
@@ -31,6 +33,9 @@ Result<FlatPiece> flat_piece_from_bytes(std::string_view bytes) {
     result.iterations = value.at("iterations").get<std::size_t>();
     auto pieces = exchange::read_pieces(value.at("piece").get<std::string>(), "kept study");
     if (!pieces) return Failure(pieces.error());
+    auto laying = exchange::read_laying(value.at("laying").get<std::string>());
+    if (!laying) return Failure(laying.error());
+    result.laying = std::move(*laying);
     if (pieces->size() == 1) {
       result.piece = std::move(pieces->front());
       return result;

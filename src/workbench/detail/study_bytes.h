@@ -7,6 +7,7 @@
 #include "base/result.h"
 #include "geometry/vec.h"
 #include "pattern/piece.h"
+#include "surface/laying.h"
 
 namespace film::workbench {
 
@@ -15,6 +16,7 @@ struct FlatPiece {
   std::vector<Vec2> flat;
   std::size_t iterations = 0;
   pattern::Piece piece;
+  surface::Laying laying;
 };
 
 std::string flat_piece_to_bytes(const FlatPiece& result);

@@ -21,15 +21,6 @@ SurfacePath radial_path(const TriMesh& cap, std::size_t rim_point, double share)
   return path;
 }
 
-double length_of(const TriMesh& mesh, const SurfacePath& path) {
-  const std::span<const Vec3> points(mesh.points);
-  double sum = 0;
-  for (std::size_t i = 0; i + 1 < path.size(); ++i) {
-    sum += distance(path[i].at(points), path[i + 1].at(points));
-  }
-  return sum;
-}
-
 TEST(Geodesic, LinesOnACapFollowItsGreatCircles) {
   const TriMesh cap = test::cap(500, 0.8, 24);
   for (const std::size_t rim_point : {0u, 5u, 12u, 17u, 100u}) {

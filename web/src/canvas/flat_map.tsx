@@ -5,10 +5,12 @@ import {
   fit,
   heightOf,
   type Ring,
+  type Size,
   screenPoint,
   toFilm,
   toScreen,
   triangleAt,
+  type View,
 } from "@/geometry/view";
 import { penOn, token, trace } from "./pen";
 import { type Rgb, toCss } from "./ramp";
@@ -23,6 +25,8 @@ interface FlatMapProps {
   /** What the knife cuts, and slits from its edge inwards. */
   cut: readonly Ring[];
   slits: readonly Ring[];
+  /** How the film is laid, drawn over the strain. */
+  laying: LayingMarks;
   /** Width of the roll, drawn across the piece when it comes near it. */
   roll: { width: number; words: string } | undefined;
   triangle: number | undefined;
@@ -31,18 +35,116 @@ interface FlatMapProps {
   dark: boolean;
 }
 
+/** What is drawn for the installer: lines and points on the film. */
+export interface LayingMarks {
+  relief: readonly Ring[];
+  seams: readonly Ring[];
+  slack: readonly Ring[];
+  anchors: readonly (readonly [number, number])[];
+  /** From the anchor to where the hand is, in order; `back`: film left over, not pulled. */
+  pulls: readonly {
+    from: readonly [number, number];
+    to: readonly [number, number];
+    back: boolean;
+  }[];
+}
+
 const nearRoll = 0.55; // share of the roll's width from which the roll is worth drawing
+
+const arrowLength = 26; // pixels
+
+function drawLaying(pen: CanvasRenderingContext2D, laying: LayingMarks, view: View, size: Size) {
+  const lines = (rings: readonly Ring[], colour: string, width: number, dash: number[]) => {
+    for (const [stroke, broad] of [
+      ["#ffffff", width + 2],
+      [colour, width],
+    ] as const) {
+      pen.strokeStyle = stroke;
+      pen.lineWidth = broad;
+      pen.setLineDash(dash);
+      pen.beginPath();
+      for (const ring of rings) trace(pen, ring, view, size, "open");
+      pen.stroke();
+    }
+    pen.setLineDash([]);
+  };
+  lines(laying.slack, "#555b5a", 1.4, [6, 4]);
+  lines(laying.relief, "#a3163a", 2.2, []);
+  lines(laying.seams, "#3a2f8f", 2.4, [10, 4]);
+  for (const [x, y] of laying.anchors) {
+    const at = toScreen(filmPoint(x, y), view, size);
+    pen.beginPath();
+    pen.arc(at.x, at.y, 6, 0, 2 * Math.PI);
+    pen.fillStyle = "#101414";
+    pen.fill();
+    pen.strokeStyle = "#ffffff";
+    pen.lineWidth = 2;
+    pen.stroke();
+  }
+  laying.pulls.forEach((pull, index) => {
+    const to = toScreen(filmPoint(...pull.to), view, size);
+    const from = toScreen(filmPoint(...pull.from), view, size);
+    const far = Math.hypot(to.x - from.x, to.y - from.y) || 1;
+    const way = { x: (to.x - from.x) / far, y: (to.y - from.y) / far };
+    const tip = { x: to.x + way.x * arrowLength, y: to.y + way.y * arrowLength };
+    drawArrow(pen, to, tip, way, pull.back ? "#7a4a00" : "#101414");
+    pen.font = "600 12px 'Archivo Variable', sans-serif";
+    pen.textAlign = "center";
+    pen.textBaseline = "middle";
+    const at = { x: to.x - way.x * 12, y: to.y - way.y * 12 };
+    pen.strokeStyle = "#ffffff";
+    pen.lineWidth = 3;
+    pen.strokeText(String(index + 1), at.x, at.y);
+    pen.fillStyle = "#101414";
+    pen.fillText(String(index + 1), at.x, at.y);
+  });
+  pen.textAlign = "start";
+  pen.textBaseline = "alphabetic";
+}
+
+interface Pixel {
+  x: number;
+  y: number;
+}
+
+function drawArrow(
+  pen: CanvasRenderingContext2D,
+  from: Pixel,
+  tip: Pixel,
+  way: Pixel,
+  colour: string,
+) {
+  const head = 8;
+  for (const [stroke, width] of [
+    ["#ffffff", 5],
+    [colour, 2.4],
+  ] as const) {
+    pen.strokeStyle = stroke;
+    pen.lineWidth = width;
+    pen.beginPath();
+    pen.moveTo(from.x, from.y);
+    pen.lineTo(tip.x, tip.y);
+    for (const side of [1, -1]) {
+      pen.moveTo(tip.x, tip.y);
+      pen.lineTo(
+        tip.x - head * (way.x - side * 0.6 * way.y),
+        tip.y - head * (way.y + side * 0.6 * way.x),
+      );
+    }
+    pen.stroke();
+  }
+}
 
 /** The flat piece with a colour to each triangle; pointing at it names the triangle. */
 export function FlatMap(props: FlatMapProps) {
-  const { flat, triangles, colours, cut, slits, roll, triangle, dark } = props;
+  const { flat, triangles, colours, cut, slits, laying, roll, triangle, dark } = props;
   const holder = useRef<HTMLDivElement>(null);
   const ground = useRef<HTMLCanvasElement>(null);
   const overlay = useRef<HTMLCanvasElement>(null);
   const size = useSize(holder);
 
   const { view, band } = useMemo(() => {
-    const box = boxOf([flat, ...cut]);
+    const box = boxOf([flat, ...cut, ...laying.slack]);
     const middle = (box.bottom + box.top) / 2;
     const near = roll && heightOf(box) > nearRoll * roll.width;
     const band = near
@@ -51,8 +153,9 @@ export function FlatMap(props: FlatMapProps) {
     const whole = band
       ? { ...box, bottom: Math.min(box.bottom, band.bottom), top: Math.max(box.top, band.top) }
       : box;
-    return { view: fit(whole, size, band ? 22 : 12), band };
-  }, [flat, cut, roll, size]);
+    const room = laying.pulls.length > 0 ? arrowLength + 14 : 12;
+    return { view: fit(whole, size, band ? Math.max(22, room) : room), band };
+  }, [flat, cut, laying, roll, size]);
 
   useEffect(() => {
     const pen = ground.current && penOn(ground.current, size);
@@ -91,7 +194,8 @@ export function FlatMap(props: FlatMapProps) {
     for (const ring of cut) trace(pen, ring, view, size, "closed");
     for (const slit of slits) trace(pen, slit, view, size, "open");
     pen.stroke();
-  }, [flat, triangles, colours, cut, slits, roll, band, view, size, dark]);
+    drawLaying(pen, laying, view, size);
+  }, [flat, triangles, colours, cut, slits, laying, roll, band, view, size, dark]);
 
   useEffect(() => {
     const pen = overlay.current && penOn(overlay.current, size);

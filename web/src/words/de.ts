@@ -130,6 +130,11 @@ export const de: Words = {
     },
   },
   bodyPage: {
+    cutsAndSeams: "Entlastungsschnitte und Nähte",
+    laying: "Bogen auflegen",
+    markAnchor: "Haftpunkt",
+    markPull: "ziehen, in dieser Reihenfolge",
+    markSlack: "Zuschnitt vor dem Dehnen",
     stage:
       "Das Fahrzeug in 3D. Pfeiltasten drehen es, Plus und Minus holen es heran. Die Liste daneben wählt ein Teil.",
     list: "Teile",

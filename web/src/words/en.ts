@@ -119,6 +119,11 @@ export const en = {
     },
   },
   bodyPage: {
+    cutsAndSeams: "Relief cuts and seams",
+    laying: "Laying the sheet",
+    markAnchor: "anchor",
+    markPull: "pull, in this order",
+    markSlack: "slack cut",
     stage:
       "The vehicle in 3D. Arrow keys turn it, plus and minus come nearer. The list beside it picks a panel.",
     list: "Panels",

@@ -1,7 +1,7 @@
 import { Skeleton, useComputedColorScheme } from "@mantine/core";
 import { useMemo } from "react";
 import type { Film, Panel, Study } from "@/api/client";
-import { FlatMap } from "@/canvas/flat_map";
+import { FlatMap, type LayingMarks } from "@/canvas/flat_map";
 import { limitPosition, rampPosition } from "@/canvas/ramp";
 import { StrainLegend } from "@/canvas/strain_legend";
 import { asRing, boxOf, heightOf, type Ring, widthOf } from "@/geometry/view";
@@ -76,6 +76,7 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
   const { report, reach, piece } = study;
   const cut = useMemo<Ring[]>(() => [piece.cut.outer, ...piece.cut.holes].map(asRing), [piece.cut]);
   const slits = useMemo(() => piece.slits.map(asRing), [piece.slits]);
+  const marks = useMemo(() => marksOf(study.laying), [study.laying]);
   const roll = useMemo(
     () => ({
       width: reach.roll_width_mm,
@@ -97,6 +98,7 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
           colours={strain.colours}
           cut={cut}
           slits={slits}
+          laying={marks}
           roll={roll}
           triangle={triangle}
           onTriangle={onTriangle}
@@ -150,6 +152,7 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
           value={format.size(widthOf(box), heightOf(box))}
         />
       </div>
+      <LayingWords laying={study.laying} />
       {[report.verdict, reach.plan].filter(Boolean).map((line) => (
         <p key={line} className={classes.words}>
           {sentence(line)}
@@ -158,6 +161,65 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
       <EdgeTable edges={study.piece.edges} />
       {study.notes.length > 0 && <Note tone="plain" lines={study.notes} />}
     </>
+  );
+}
+
+const asPoint = (point: readonly number[]): [number, number] => [point[0] ?? 0, point[1] ?? 0];
+
+/** What the flat map draws of a laying plan. */
+function marksOf(laying: Study["laying"]): LayingMarks {
+  const bulk = laying.bulk;
+  return {
+    relief: laying.relief.cuts.map((cut) => asRing(cut.on_film)),
+    seams: laying.seams.lines.map((seam) => asRing(seam.on_film)),
+    slack: bulk?.slack_cuts.map((cut) => asRing(cut.line)) ?? [],
+    anchors: bulk?.anchors.map((anchor) => asPoint(anchor.on_film)) ?? [],
+    pulls:
+      bulk?.pulls.map((pull) => ({
+        from: asPoint(pull.from),
+        to: asPoint(pull.to),
+        back: pull.amount_mm < 0,
+      })) ?? [],
+  };
+}
+
+/** Relief cuts, seams and the steps of laying a sheet, in the order of the work. */
+function LayingWords({ laying }: { laying: Study["laying"] }) {
+  const { words } = useReader();
+  const { relief, seams, bulk } = laying;
+  const lines = [
+    ...relief.cuts.map((cut) => cut.words),
+    ...(seams.lines.length > 0 || !seams.covered ? [seams.words] : []),
+    ...seams.lines.map((seam) => seam.words),
+  ];
+  if (lines.length === 0 && !bulk) return null;
+  return (
+    <section className={classes.laying}>
+      {lines.length > 0 && (
+        <>
+          <h3>{words.bodyPage.cutsAndSeams}</h3>
+          <ul>
+            {lines.map((line) => (
+              <li key={line}>{sentence(line)}</li>
+            ))}
+          </ul>
+        </>
+      )}
+      {bulk && (
+        <>
+          <h3>{words.bodyPage.laying}</h3>
+          <p className={classes.marks}>
+            <b aria-hidden>●</b> {words.bodyPage.markAnchor} · <b aria-hidden>→</b>{" "}
+            {words.bodyPage.markPull} · <b aria-hidden>╌</b> {words.bodyPage.markSlack}
+          </p>
+          <ol>
+            {bulk.steps.map((step, index) => (
+              <li key={`${index} ${step}`}>{sentence(step)}</li>
+            ))}
+          </ol>
+        </>
+      )}
+    </section>
   );
 }
 
