@@ -8,7 +8,7 @@
 #include <string>
 
 #include "base/text.h"
-#include "demo/vehicle.h"
+#include "evidence_surface/parts.h"
 #include "figure.h"
 #include "formats/mesh.h"
 #include "host/files.h"
@@ -170,61 +170,6 @@ void whole_files() {
   }
 }
 
-void speed() {
-  double before = 0;
-  for (const std::size_t side : {71u, 224u, 708u}) {
-    const TriMesh mesh = test::hood(1500, 1200, 25, 60, 1.2, side, side);
-    const double start = processor_seconds();
-    const auto flat = laid(mesh, Mode::neutral);
-    const double seconds = processor_seconds() - start;
-    say(format("hood-like panel, {} triangles, neutral from a general start: seconds, mean "
-               "symmetric Dirichlet",
-               mesh.triangles.size()),
-        flat ? format("{:.2f}, {:.9f}", seconds, flat->sd_mean) : "failed",
-        "reported; the peer (CGAL) is not built here yet", "processor time", std::nullopt);
-    if (side == 708) {
-      const double exponent = std::log(seconds / before) / std::log(708.0 * 708 / (224 * 224));
-      say("hood-like panel, growth of the time from 100 k to 1 M triangles",
-          format("n^{:.2f}", exponent), "at most n^1.15", "the two rows above", exponent <= 1.15);
-    }
-    before = seconds;
-  }
-}
-
-void demo_vehicle() {
-  const auto vehicle = demo::make_vehicle();
-  std::size_t bulk = 0;
-  std::size_t refused = 0;
-  std::string hood = "missing";
-  std::string door = "missing";
-  const double start = processor_seconds();
-  for (const auto& panel : vehicle.panels) {
-    const auto clean = surface::clean(panel.surface, {}, {});
-    const auto flat =
-        clean ? laid(clean->mesh, Mode::least_energy, {}, Vec3{1, 0, 0}) : std::nullopt;
-    if (!flat) {
-      ++refused;
-      continue;
-    }
-    const FilmProperties film;
-    const auto strain = report_strain(clean->mesh, flat->flat, film);
-    const auto method = choose_method(clean->mesh, strain, reach(flat->flat, film, {}), film);
-    const bool is_bulk = method.choice == Choice::bulk;
-    bulk += is_bulk ? 1 : 0;
-    const std::string words = (is_bulk ? "bulk: " : "pre-cut: ") + method.reasons.front();
-    if (panel.id == "hood") hood = words;
-    if (panel.id == "door_front_left") door = words;
-  }
-  const double seconds = processor_seconds() - start;
-  say(format("demo vehicle, {} panels: seconds, refused, bulk", vehicle.panels.size()),
-      format("{:.1f}, {}, {}", seconds, refused, bulk), "under 10 s, none refused",
-      "every panel flattened in least-energy mode", seconds < 10 && refused == 0);
-  say("demo vehicle, hood with a lip", hood, "bulk, with the reason", "common practice, no source",
-      hood.starts_with("bulk"));
-  say("demo vehicle, flat door", door, "pre-cut", "common practice, no source",
-      door.starts_with("pre-cut"));
-}
-
 }  // namespace
 
 int main() {
@@ -234,6 +179,7 @@ int main() {
   bench::twisted_ring();
   bench::finite_elements();
   whole_files();
-  speed();
-  demo_vehicle();
+  bench::warm();
+  bench::speed();
+  bench::demo_vehicle();
 }

@@ -363,8 +363,12 @@ double surplus_of(const TriMesh& surface, std::span<const Vec2> flat, const Film
 Result<Relieved> plan_relief(const TriMesh& surface, std::span<const Vec2> flat,
                              const FilmProperties& film, const ReliefOptions& options,
                              const Context& context) {
-  State state{
-      surface, {flat.begin(), flat.end()}, {flat.begin(), flat.end()}, options.visibility, {}};
+  State state;
+  state.surface = surface;
+  state.flat.assign(flat.begin(), flat.end());
+  state.first_flat = state.flat;
+  state.visibility = options.visibility;
+  state.on_lip.assign(flat.size(), 0);
   if (state.visibility.empty()) state.visibility = usual_visibility(surface);
   state.surplus = find_surplus(surface, flat, film);
   return Planner(film, options, context).run(std::move(state));

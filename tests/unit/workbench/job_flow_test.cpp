@@ -119,7 +119,7 @@ TEST_F(JobFlow, AFlatPanelIsStudiedAtItsTrueSize) {
   EXPECT_NEAR(area((*study)->piece.fold), 600.0 * 400, 1e-6 * 600 * 400);
   EXPECT_NEAR((*study)->report.peak_stretch, 1, 1e-6);
   EXPECT_TRUE((*study)->reach.fits);
-  EXPECT_EQ((*study)->method.choice, surface::Choice::precut);
+  EXPECT_EQ((*study)->laying.method.choice, surface::Choice::precut);
   // Gap edges are tucked by a quarter inch (common practice), so the cut is larger all round.
   EXPECT_GT(area((*study)->piece.cut), (600.0 + 12) * (400 + 12));
 }
