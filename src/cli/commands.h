@@ -9,6 +9,7 @@ namespace film::cli {
 // Each adds one sub-command to the program and writes its exit code to `code` when it was run.
 // One source file each; run_program lists them in the order of the work.
 void add_flatten_command(CLI::App& program, int& code);
+void add_panel_command(CLI::App& program, int& code);
 void add_piece_command(CLI::App& program, int& code);
 void add_vehicle_command(CLI::App& program, int& code);
 void add_layout_command(CLI::App& program, int& code);

@@ -31,6 +31,7 @@ int run_program(int argc, char** argv) {
   program.require_subcommand(1);
   int code = kDone;
   add_flatten_command(program, code);
+  add_panel_command(program, code);
   add_piece_command(program, code);
   add_vehicle_command(program, code);
   add_layout_command(program, code);
