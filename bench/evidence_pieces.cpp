@@ -1,6 +1,7 @@
 // Measures what docs/evidence.md says of pieces: the allowance kernel against exact answers, a
 // general polygon library and a point-by-point oracle; the demo vehicle's pieces end to end.
 
+#include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <cstdio>
@@ -13,8 +14,10 @@
 #include <polyclipping/clipper.hpp>
 
 #include "../tests/support/random_outlines.h"
+#include "../tests/support/surfaces.h"
 #include "base/text.h"
 #include "demo/vehicle.h"
+#include "exchange/library_file.h"
 #include "exchange/piece_json.h"
 #include "figure.h"
 #include "host/thread_executor.h"
@@ -24,7 +27,9 @@
 #include "pattern/simplify.h"
 #include "pattern/twin.h"
 #include "surface/clean.h"
+#include "surface/cut_out.h"
 #include "surface/flatten.h"
+#include "surface/geodesic.h"
 
 namespace film {
 namespace {
@@ -332,6 +337,131 @@ void demo_vehicle() {
       std::max(tally.worst, scanned.worst) <= kTolerance);
 }
 
+// ---- the vehicle library
+
+/// The demo vehicle with 100 prepared pieces, bare as they come from the surface.
+exchange::VehicleLibrary library_of_100() {
+  exchange::VehicleLibrary library{"estate", {{demo::make_vehicle(), shop::Standing::accepted}}};
+  std::size_t left = 100;
+  for (const FlatPanel& flat : flat_panels()) {
+    auto piece = pattern::piece_from_surface(flat.mesh, flat.flat, flat.edges);
+    if (!piece || left == 0) continue;
+    piece->id = flat.id;
+    for (shop::Panel& panel : library.versions[0].model.panels) {
+      if (panel.id == flat.id) panel.pieces = {*piece};
+    }
+    --left;
+  }
+  return library;
+}
+
+void library_to_twins() {
+  const std::string file = exchange::write_library(library_of_100());
+  Tally tally;
+  std::vector<Piece> finished;
+  const double took = seconds_of([&] {
+    const auto library = exchange::read_library(file);
+    if (!library) {
+      tell_failure("library", library.error());
+      return;
+    }
+    for (const shop::Panel& panel : library->versions[0].model.panels) {
+      for (const Piece& piece : panel.pieces) {
+        finish(pattern::with_default_allowances(piece), Mm{0.1}, tally, finished);
+      }
+    }
+  });
+  say(format("demo vehicle: {} pieces imported from a library file of {:.1f} MB, edges, simplify "
+             "within 0.1 mm, extend, twin",
+             finished.size() / 2, static_cast<double>(file.size()) / 1e6),
+      format("{:.2f} s, worst deviation {:.4f} mm", took, tally.worst), "under 5 s",
+      "wall clock, one thread", took < 5 && finished.size() == 200 && tally.failed == 0);
+}
+
+// ---- geodesics and panels cut out of scans
+
+void geodesics() {
+  Rng rng(17);
+  const double radius = 300;
+  const double turn = 2;
+  const TriMesh cylinder = test::cylinder(radius, turn, 700, 80, 50);
+  const double chord = 2 * radius * std::sin(turn / 80 / 2);
+  double worst = 0;
+  for (int k = 0; k < 300; ++k) {
+    const std::size_t i = rng.below(81), j = rng.below(51), m = rng.below(81), n = rng.below(51);
+    const auto way = surface::geodesic(cylinder, static_cast<VertexIndex>(81 * j + i),
+                                       static_cast<VertexIndex>(81 * n + m));
+    const double across = chord * (static_cast<double>(i) - static_cast<double>(m));
+    const double along = 14 * (static_cast<double>(j) - static_cast<double>(n));
+    const double exact = std::hypot(across, along);
+    worst = std::max(worst, way ? std::abs(surface::length_of(cylinder, *way) - exact) : 1e9);
+  }
+  say("geodesics on a cylinder of 8000 triangles: worst error of length",
+      format("{:.1e} mm", worst), "at most 1e-6 mm", "the unrolled prism, 300 random pairs",
+      worst <= 1e-6);
+
+  const TriMesh cap = test::cap(500, kPi / 2, 60);
+  const Vec3 centre = cap.points[0] - Vec3{0, 0, 500};
+  double off = 0;
+  for (int k = 0; k < 100; ++k) {
+    const auto a = static_cast<VertexIndex>(rng.below(cap.points.size()));
+    const auto b = static_cast<VertexIndex>(rng.below(cap.points.size()));
+    const Vec3 u = cap.points[a] - centre;
+    const Vec3 v = cap.points[b] - centre;
+    const double arc = 500 * std::atan2(length(cross(u, v)), dot(u, v));
+    const auto way = surface::geodesic(cap, a, b);
+    if (arc > 50) off = std::max(off, std::abs(surface::length_of(cap, *way) - arc) / arc);
+  }
+  say("geodesics on a sphere of 21 600 triangles: worst relative error of length",
+      format("{:.4f} %", 100 * off), "", "great circles, 100 random pairs", std::nullopt);
+}
+
+/// The whole body as one scan: all panels in one mesh, as a scanner that sees no gaps would not
+/// give, but with the panels' own rims.
+void panel_from_body() {
+  TriMesh body;
+  for (const shop::Panel& panel : demo::make_vehicle().panels) {
+    const auto base = static_cast<VertexIndex>(body.points.size());
+    body.points.insert(body.points.end(), panel.surface.points.begin(), panel.surface.points.end());
+    for (const Triangle& t : panel.surface.triangles) {
+      body.triangles.push_back({t[0] + base, t[1] + base, t[2] + base});
+    }
+  }
+  const shop::VehicleModel vehicle = demo::make_vehicle();
+  const auto roof = std::find_if(vehicle.panels.begin(), vehicle.panels.end(),
+                                 [](const shop::Panel& panel) { return panel.id == "roof"; });
+  Vec3 low = roof->surface.points[0];
+  Vec3 high = low;
+  for (const Vec3& p : roof->surface.points) {
+    low = {std::min(low.x, p.x), std::min(low.y, p.y), low.z};
+    high = {std::max(high.x, p.x), std::max(high.y, p.y), std::max(high.z, p.z)};
+  }
+  const auto on_roof = [&](double x, double y) {
+    return Vec3{low.x + x * (high.x - low.x), low.y + y * (high.y - low.y), high.z};
+  };
+  surface::CutOutOptions options;
+  options.reach = Mm{200};
+  options.points = {on_roof(0.3, 0.3), on_roof(0.7, 0.3), on_roof(0.7, 0.7), on_roof(0.3, 0.7)};
+  double area = 0;
+  std::size_t runs = 0;
+  const double took = seconds_of([&] {
+    const auto made = surface::cut_out(body, options);
+    if (!made) {
+      tell_failure("body", made.error());
+      return;
+    }
+    const auto clean = surface::clean(made->panel, {}, {});
+    const auto flat = clean ? surface::flatten(clean->mesh, {}, {}) : Failure(clean.error());
+    if (!flat) return;
+    area = surface_area(made->panel);
+    runs = made->boundary.size();
+  });
+  say(format("a panel cut out of the demo body ({} triangles) along four geodesics, then flattened",
+             body.triangles.size()),
+      format("{:.2f} s, {:.3f} m2, {} named stretches", took, area / 1e6, runs), "",
+      "wall clock, one thread", std::nullopt);
+}
+
 }  // namespace
 }  // namespace film
 
@@ -339,5 +469,8 @@ int main() {
   film::exact_answers();
   film::random_regions();
   film::demo_vehicle();
+  film::library_to_twins();
+  film::geodesics();
+  film::panel_from_body();
   return 0;
 }

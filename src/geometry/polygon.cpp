@@ -183,7 +183,18 @@ std::optional<Vec2> first_meeting(std::span<const Ring> rings) {
   for (std::size_t i = 0; i < rings.size(); ++i) append_edges(rings[i], i, edges);
   const std::size_t at = first_clash(edges);
   if (at == kNobody) return std::nullopt;
-  return edges[at].from;
+  const Edge& edge = edges[at];
+  for (const Edge& other : edges) {
+    const bool neighbours = other.from == edge.from || other.from == edge.to ||
+                            other.to == edge.from || other.to == edge.to;
+    if (neighbours || meet(edge.from, edge.to, other.from, other.to) == Meeting::none) continue;
+    const Vec2 along = edge.to - edge.from;
+    const Vec2 across = other.to - other.from;
+    const double area = cross(along, across);
+    return area == 0 ? other.from
+                     : edge.from + (cross(other.from - edge.from, across) / area) * along;
+  }
+  return edge.from;
 }
 
 Result<Polygon> make_polygon(Ring outer, std::vector<Ring> holes) {

@@ -41,7 +41,7 @@ Side side_of(const Polygon& polygon, Vec2 point);
 
 /// Exact: no two edges of the ring share a point, neighbours apart. O(n log n) typical.
 bool is_simple(std::span<const Vec2> ring);
-/// Near which point two rings meet, or one crosses or touches itself; nothing if all keep apart.
+/// At which point two rings meet, or one crosses or touches itself; nothing if all keep apart.
 std::optional<Vec2> first_meeting(std::span<const Ring> rings);
 
 /// Checks and repairs orientation: drops repeated points and a repeated closing point, turns the

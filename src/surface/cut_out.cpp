@@ -259,10 +259,10 @@ CutOut extract(const TriMesh& mesh, const Regions& regions, const std::vector<bo
   }
   bool outer = true;
   for (const auto& loop : boundary_loops(made.panel)) {
-    const bool known = std::all_of(loop.begin(), loop.end(), [&](VertexIndex v) {
-      const auto at = static_cast<std::size_t>(&v - loop.data());
-      return kind_of.count({v, loop[(at + 1) % loop.size()]}) != 0;
-    });
+    bool known = true;  // not where the scan touches itself and loops were cut short
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      known = known && kind_of.count({loop[i], loop[(i + 1) % loop.size()]}) != 0;
+    }
     if (known) add_runs(made.panel, loop, kind_of, !outer, made.boundary);
     outer = false;
   }

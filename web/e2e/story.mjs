@@ -88,6 +88,34 @@ export const story = [
     },
   },
   {
+    name: "an edge is clicked, given an allowance and kept as a new version",
+    async run({ page }) {
+      await openFirstJob(page, "pieces", "?piece=intake_trim_left");
+      await page.getByRole("heading", { level: 2, name: "Intake trim left" }).waitFor();
+      const stretch = page.locator("[data-open]").first();
+      const before = await page.locator("[class*=cutLine]").last().getAttribute("d");
+      await stretch.dispatchEvent("click");
+      await page.getByLabel(/^Allowance \(/).fill("0.8");
+      await page.getByText(/The tuck bunches by/).waitFor();
+      const after = await page.locator("[class*=cutLine]").last().getAttribute("d");
+      expect(before !== after, "the drawing did not change");
+      await page.getByLabel(/What was changed/).fill("a wider tuck");
+      await page.getByRole("button", { name: "Use in this job" }).click();
+      await page.getByText("Its pieces were prepared by hand.").waitFor();
+
+      await openFirstJob(page, "pieces", "?piece=intake_trim_right");
+      await page.getByText(/It follows Intake trim left/).waitFor();
+      await openFirstJob(page, "pieces");
+      await page.getByText("a wider tuck").waitFor();
+      const [download] = await Promise.all([
+        page.waitForEvent("download"),
+        page.getByRole("link", { name: "Export for another shop" }).click(),
+      ]);
+      await page.locator("input[type=file]").setInputFiles(await download.path());
+      await page.getByText("All of it was here already.").waitFor();
+    },
+  },
+  {
     name: "the whole way goes by keyboard alone",
     async run({ page }) {
       await openFirstJob(page, "body");

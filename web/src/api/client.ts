@@ -23,6 +23,8 @@ export type Cut = Schemas["Cut"];
 export type Task = Schemas["Task"];
 export type TaskProgress = Schemas["TaskProgress"];
 export type MethodChoice = Schemas["MethodChoice"];
+export type EdgeEdit = Schemas["EdgeEdit"];
+export type Standing = Schemas["Standing"];
 
 const base = "/api/v1";
 
@@ -69,6 +71,9 @@ export async function answerOf<T>(request: Promise<Answer<T>>): Promise<T> {
 
 export const cutFileAddress = (job: string, film: string, form: "plt" | "svg" | "dxf" | "pdf") =>
   `${base}/jobs/${encodeURIComponent(job)}/cut.${form}?film=${encodeURIComponent(film)}`;
+
+export const libraryAddress = (vehicle: string) =>
+  `${base}/vehicles/${encodeURIComponent(vehicle)}/library.zip`;
 
 export const taskEventsAddress = (task: string) =>
   `${base}/tasks/${encodeURIComponent(task)}/events`;

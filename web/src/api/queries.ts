@@ -1,6 +1,13 @@
-import { useMutation, useQuery, useQueryClient } from "@tanstack/react-query";
+import { keepPreviousData, useMutation, useQuery, useQueryClient } from "@tanstack/react-query";
 import { useCallback } from "react";
-import { answerOf, client, type LayoutRequest, ServerProblem } from "./client";
+import {
+  answerOf,
+  client,
+  type EdgeEdit,
+  type LayoutRequest,
+  ServerProblem,
+  type Standing,
+} from "./client";
 
 const unchanging = { staleTime: Infinity };
 
@@ -125,6 +132,85 @@ export function useJobChanged(job: string) {
     });
     await queries.invalidateQueries({ queryKey: ["jobs"] });
   }, [queries, job]);
+}
+
+/** What edits make of a piece; asks again with every edit and shows the last answer meanwhile. */
+export const useTriedEdits = (job: string, piece: string, edits: readonly EdgeEdit[]) =>
+  useQuery({
+    queryKey: ["job", job, "tried", piece, edits],
+    queryFn: () =>
+      answerOf(
+        client.POST("/jobs/{job}/pieces/{piece}/preview", {
+          params: { path: { job, piece } },
+          body: { edits: [...edits] },
+        }),
+      ),
+    enabled: edits.length > 0,
+    placeholderData: edits.length > 0 ? keepPreviousData : undefined,
+    retry: false,
+    gcTime: 0,
+  });
+
+interface KeptEdits {
+  piece: string;
+  edits: EdgeEdit[];
+  note: string;
+  standing: "accepted" | "proposed";
+}
+
+export function useKeepEdits(job: string, vehicle: string) {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: ({ piece, ...body }: KeptEdits) =>
+      answerOf(
+        client.POST("/jobs/{job}/pieces/{piece}", { params: { path: { job, piece } }, body }),
+      ),
+    onSuccess: async () => {
+      await queries.invalidateQueries({ queryKey: ["job", job] });
+      await queries.invalidateQueries({ queryKey: ["jobs"] });
+      await queries.invalidateQueries({ queryKey: ["vehicle", vehicle] });
+    },
+  });
+}
+
+export const useVersions = (vehicle: string) =>
+  useQuery({
+    queryKey: ["vehicle", vehicle, "versions"],
+    queryFn: async () =>
+      (
+        await answerOf(
+          client.GET("/vehicles/{vehicle}/versions", { params: { path: { vehicle } } }),
+        )
+      ).versions,
+  });
+
+export function useSetStanding(vehicle: string) {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (body: { version: number; standing: Standing }) =>
+      answerOf(
+        client.POST("/vehicles/{vehicle}/versions", { params: { path: { vehicle } }, body }),
+      ),
+    onSuccess: () => queries.invalidateQueries({ queryKey: ["vehicle", vehicle] }),
+  });
+}
+
+export function useImportLibrary() {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (file: File) =>
+      answerOf(
+        client.POST("/library", {
+          body: file as unknown as string,
+          bodySerializer: (body) => body,
+          headers: { "Content-Type": "application/zip" },
+        }),
+      ),
+    onSuccess: async () => {
+      await queries.invalidateQueries({ queryKey: ["vehicle"] });
+      await queries.invalidateQueries({ queryKey: ["vehicles"] });
+    },
+  });
 }
 
 export const useStartLayout = (job: string) =>

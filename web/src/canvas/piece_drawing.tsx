@@ -7,13 +7,16 @@ interface PieceDrawingProps {
   cut: readonly Ring[];
   fold: readonly Ring[];
   slits: readonly Ring[];
+  stretches?: readonly { name: string; path: Ring }[];
+  picked?: string | undefined;
+  onPick?: ((stretch: string) => void) | undefined;
 }
 
 const margin = 0.03; // of the longer side, for the line itself
 
 /** A flat piece: film inside the cut line, the panel's own edge dashed. Fills its holder. */
 export const PieceDrawing = memo(function PieceDrawing(props: PieceDrawingProps) {
-  const { cut, fold, slits, label } = props;
+  const { cut, fold, slits, label, stretches = [], picked, onPick } = props;
   const box = boxOf(cut);
   const pad = margin * Math.max(widthOf(box), heightOf(box));
   return (
@@ -28,6 +31,18 @@ export const PieceDrawing = memo(function PieceDrawing(props: PieceDrawingProps)
         <path d={pathOf(fold)} className={classes.foldLine} />
         {slits.map((slit, index) => (
           <path key={index} d={pathOf([slit]).replace("Z", "")} className={classes.slit} />
+        ))}
+        {stretches.map(({ name, path }) => (
+          <path
+            key={name}
+            d={pathOf([path]).replace("Z", "")}
+            className={classes.stretch}
+            data-picked={name === picked || undefined}
+            data-open={onPick !== undefined || undefined}
+            onClick={onPick && (() => onPick(name))}
+          >
+            <title>{name}</title>
+          </path>
         ))}
       </g>
     </svg>

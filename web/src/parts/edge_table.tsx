@@ -1,10 +1,16 @@
-import { Table } from "@mantine/core";
+import { Table, UnstyledButton } from "@mantine/core";
 import type { JobPiece } from "@/api/client";
 import { useReader } from "@/words/preferences";
 import classes from "./parts.module.css";
 
-/** The edge stretches of a piece with their allowances. */
-export function EdgeTable({ edges }: { edges: JobPiece["piece"]["edges"] }) {
+interface EdgeTableProps {
+  edges: JobPiece["piece"]["edges"];
+  picked?: string | undefined;
+  onPick?: ((edge: string) => void) | undefined;
+}
+
+/** The edge stretches of a piece with their allowances; where they can be picked, by their names. */
+export function EdgeTable({ edges, picked, onPick }: EdgeTableProps) {
   const { words, format } = useReader();
   return (
     <Table className={classes.edges} verticalSpacing={6} horizontalSpacing={0}>
@@ -19,7 +25,19 @@ export function EdgeTable({ edges }: { edges: JobPiece["piece"]["edges"] }) {
       <Table.Tbody>
         {edges.map((edge) => (
           <Table.Tr key={`${edge.ring} ${edge.first}`}>
-            <Table.Td>{edge.name}</Table.Td>
+            <Table.Td>
+              {onPick ? (
+                <UnstyledButton
+                  className={classes.pick}
+                  aria-pressed={edge.name === picked}
+                  onClick={() => onPick(edge.name)}
+                >
+                  {edge.name}
+                </UnstyledButton>
+              ) : (
+                edge.name
+              )}
+            </Table.Td>
             <Table.Td>{words.edgeKinds[edge.kind]}</Table.Td>
             <Table.Td>{words.corners[edge.corner]}</Table.Td>
             <Table.Td ta="right">{format.allowance(edge.allowance_mm)}</Table.Td>

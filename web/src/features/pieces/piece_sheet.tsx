@@ -9,7 +9,9 @@ import { EdgeTable } from "@/parts/edge_table";
 import { Figure } from "@/ui/figure";
 import { sentence } from "@/words/format";
 import { useReader } from "@/words/preferences";
+import { EdgeEditor } from "./edge_editor";
 import { ringsOf } from "./rings";
+import { Versions } from "./versions";
 import classes from "./pieces.module.css";
 
 interface PieceSheetProps {
@@ -38,9 +40,13 @@ export function PieceSheet({ job, chosen, panel, film, twin }: PieceSheetProps) 
         <h2>{piece.name}</h2>
         <p>{facts.join(" · ")}</p>
       </header>
-      <div className={classes.large}>
-        <PieceDrawing label={piece.name} {...rings} />
-      </div>
+      {method.choice === "precut" ? (
+        <EdgeEditor job={job} piece={piece} original={twin} />
+      ) : (
+        <div className={classes.large}>
+          <PieceDrawing label={piece.name} {...rings} />
+        </div>
+      )}
       <Legend />
       <div className={classes.figures}>
         <Figure
@@ -61,7 +67,7 @@ export function PieceSheet({ job, chosen, panel, film, twin }: PieceSheetProps) 
           <p key={reason}>{sentence(reason)}</p>
         ))}
       </section>
-      <EdgeTable edges={piece.edges} />
+      {method.choice !== "precut" && <EdgeTable edges={piece.edges} />}
       {panel && <Cautions names={cautionsOf(panel, method.choice)} />}
       <Button
         component={Link}
@@ -75,12 +81,13 @@ export function PieceSheet({ job, chosen, panel, film, twin }: PieceSheetProps) 
 }
 
 interface PiecesSummaryProps {
+  vehicle: string;
   pieces: readonly JobPiece[];
   filmName: (film: string) => string;
 }
 
 /** Before a piece is picked: what there is of each film and how to read a drawing. */
-export function PiecesSummary({ pieces, filmName }: PiecesSummaryProps) {
+export function PiecesSummary({ vehicle, pieces, filmName }: PiecesSummaryProps) {
   const { words, format } = useReader();
   const films = [...new Set(pieces.map(({ film }) => film))];
   const areaOf = (film?: string) =>
@@ -113,6 +120,7 @@ export function PiecesSummary({ pieces, filmName }: PiecesSummaryProps) {
           ))}
         </Table.Tbody>
       </Table>
+      <Versions vehicle={vehicle} />
     </div>
   );
 }

@@ -133,7 +133,7 @@ export default function PiecesPage({ job }: { job: Job }) {
             twin={names.get(chosen.piece.twin_of)}
           />
         ) : (
-          <PiecesSummary pieces={all ?? []} filmName={filmName} />
+          <PiecesSummary vehicle={job.vehicle} pieces={all ?? []} filmName={filmName} />
         )}
       </aside>
     </div>
