@@ -13,11 +13,13 @@
 #include <utility>
 #include <vector>
 
-#include "base/rng.h"
 #include "base/text.h"
-#include "exchange/layout_json.h"
+#include "evidence_layout/demo_rows.h"
+#include "evidence_layout/edits.h"
+#include "evidence_layout/engine.h"
+#include "evidence_layout/hull_nest.h"
+#include "evidence_layout/shapes.h"
 #include "figure.h"
-#include "host/files.h"
 #include "host/stop.h"
 #include "host/thread_executor.h"
 #include "layout/solve.h"
@@ -27,6 +29,8 @@ namespace film {
 namespace {
 
 using namespace layout;
+using bench::instance;
+using bench::wavy_problem;
 
 constexpr const char* kReference =
     "mean of 100 published runs, shared/data/nesting/reference_runs.csv (arXiv 2509.13329)";
@@ -43,18 +47,6 @@ constexpr Instance kInstances[] = {{"albano", 89.47},  {"blaz1", 84.67},   {"dag
 void judge(const std::string& figure, const std::string& value, const std::string& target, bool met,
            const std::string& source = "") {
   bench::say(figure, value, target, source, met);
-}
-
-Problem instance(const std::string& name) {
-  const auto bytes =
-      host::read_file(std::string(FILM_SOURCE_DIR) + "/../shared/data/nesting/" + name + ".json");
-  auto problem =
-      bytes ? exchange::read_layout_problem(*bytes) : Result<Problem>(Failure(bytes.error()));
-  if (!problem) {
-    std::fprintf(stderr, "%s\n", problem.error().message().c_str());
-    std::exit(1);
-  }
-  return *std::move(problem);
 }
 
 struct Run {
@@ -123,34 +115,6 @@ void strip_instances(double seconds, int seeds) {
         "all", valid);
 }
 
-/// A closed outline of so many corners that looks like a panel with a wavy edge.
-Polygon wavy_piece(Rng& rng, double size, int corners) {
-  Ring ring;
-  const double tall = rng.uniform(0.4, 1.0);
-  const double wave = rng.uniform(0.02, 0.1);
-  for (int i = 0; i < corners; ++i) {
-    const double angle = 2 * 3.14159265358979 * i / corners;
-    const double radius = size * (1 + wave * std::cos(5 * angle));
-    ring.push_back({radius * std::cos(angle), tall * radius * std::sin(angle)});
-  }
-  return {ring, {}};
-}
-
-Problem wavy_problem(int pieces, double gap) {
-  Rng rng(11);
-  Problem problem;
-  problem.strip.width = 1524;
-  problem.strip.gap = gap;
-  for (int i = 0; i < pieces; ++i) {
-    problem.items.push_back({std::to_string(i),
-                             wavy_piece(rng, rng.uniform(40, 260), 100),
-                             1,
-                             {Angle{0}, Angle::from_degrees(180)},
-                             ""});
-  }
-  return problem;
-}
-
 void first_layout() {
   const Run one = run(wavy_problem(100, 3), 3, 1);
   judge("first valid layout of 100 pieces with 100 corners", format("{:.0f} ms", one.first_ms),
@@ -180,34 +144,31 @@ void threads_pay() {
         "at least 1.7 times", two >= 1.7 * one);
 }
 
-/// Random small jobs with gaps, defects, holes and free turns: none may come out invalid.
-void random_jobs(int count) {
-  Rng rng(5);
-  int invalid = 0;
-  for (int i = 0; i < count; ++i) {
-    Problem problem;
-    problem.strip.width = rng.uniform(20, 60);
-    problem.strip.gap = rng.below(2) == 0 ? 0 : rng.uniform(0.1, 2);
-    if (rng.below(3) == 0) {
-      const double x = rng.uniform(0, 30);
-      const double y = rng.uniform(0, 15);
-      problem.strip.defects = {{{{x, y}, {x + 3, y + 1}, {x + 1, y + 4}}, {}}};
+/// The same pieces for the packaged nesting library, as hulls: it is valid on convex pieces only.
+void against_hulls() {
+  bool everywhere = true;
+  for (const Instance& known : kInstances) {
+    const Problem problem = instance(known.name);
+    std::vector<bench::FlatRing> hulls;
+    std::vector<double> turns;
+    for (const Angle turn : problem.items[0].turns) turns.push_back(turn.radians);
+    for (const Item& item : problem.items) {
+      bench::FlatRing flat;
+      for (const Vec2 p : bench::convex_hull(item.shape.outer)) flat.insert(flat.end(), {p.x, p.y});
+      for (int copy = 0; copy < item.quantity; ++copy) hulls.push_back(flat);
     }
-    const std::size_t kinds = 1 + rng.below(5);
-    for (std::size_t k = 0; k < kinds; ++k) {
-      Item item{std::to_string(k),
-                wavy_piece(rng, rng.uniform(2, 9), 5 + static_cast<int>(rng.below(12))),
-                1 + static_cast<int>(rng.below(4)),
-                {},
-                ""};
-      if (rng.below(4) != 0) item.turns = {Angle{0}, Angle::from_degrees(180)};
-      problem.items.push_back(std::move(item));
-    }
-    const auto solution = solve(problem, {.seed = rng.next(), .iteration_limit = 20}, {});
-    if (!solution || !verify(problem, *solution).empty()) ++invalid;
+    const bench::HullNest peer = bench::nest_hulls(hulls, turns, problem.strip.width);
+    const Run own = run(problem, peer.seconds, 1);
+    const double density = area_of(problem) / (problem.strip.width * peer.length);
+    const bool denser = own.valid && own.solution.density > density;
+    everywhere = everywhere && denser;
+    bench::say(format("{} against the packaged nesting library, in its {:.2f} s", known.name,
+                      peer.seconds),
+               format("{:.2f} % to {:.2f} %", 100 * own.solution.density, 100 * density), "denser",
+               "libnest2d 5.0.0, hulls of the pieces", denser);
   }
-  judge(format("invalid layouts in {} random jobs with gaps and defects", count),
-        std::to_string(invalid), "0 in 10,000", invalid == 0);
+  judge("denser than the packaged nesting library on every instance", everywhere ? "yes" : "no",
+        "yes", everywhere, "libnest2d 5.0.0");
 }
 
 int main_of(const std::vector<std::string>& arguments) {
@@ -222,10 +183,14 @@ int main_of(const std::vector<std::string>& arguments) {
   }
   for (auto& [seconds, count] : times) count = seeds;
   if (times.empty()) times = {{1, 3}, {10, 3}, {60, 1}};
+  bench::collision_engine();
   first_layout();
   many_pieces();
+  bench::edits();
+  bench::random_jobs(10'000);
   threads_pay();
-  random_jobs(1000);
+  against_hulls();
+  bench::demo_vehicle();
   for (const auto& [seconds, count] : times) strip_instances(seconds, count);
   return 0;
 }

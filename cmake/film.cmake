@@ -108,6 +108,13 @@ function(film_benchmarks)
     film_options(bench_${name})
   endforeach()
 
+  # The peers of the kernels are measured beside them, never linked into the program. The nesting
+  # library's headers are C++17.
+  target_link_libraries(bench_evidence_layout PRIVATE film_workbench nlopt)
+  target_include_directories(bench_evidence_layout PRIVATE ${PROJECT_SOURCE_DIR}/bench)
+  set_source_files_properties(${PROJECT_SOURCE_DIR}/bench/evidence_layout/hull_nest.cpp
+    PROPERTIES COMPILE_OPTIONS "-std=c++17;-Wno-all;-Wno-extra;-Wno-conversion;-Wno-shadow")
+
   # The peer of the surface kernel is measured beside it, never linked into the program
   # (docs/decisions/0015-a-peer-in-the-benchmark.md).
   find_package(CGAL QUIET CONFIG)

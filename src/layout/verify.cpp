@@ -116,27 +116,47 @@ std::vector<Vec2> stations(Vec2 a, Vec2 b, const Polygon& other) {
   return points;
 }
 
-bool edges_cross(const Polygon& a, const Polygon& b) {
-  const Box box = bounding_box(b);
-  for (const Ring* ring : rings_of(a)) {
+struct Edge {
+  Vec2 from, to;
+};
+
+/// Edges of the region whose box touches `box`.
+std::vector<Edge> edges_near(const Polygon& polygon, const Box& box) {
+  std::vector<Edge> edges;
+  for (const Ring* ring : rings_of(polygon)) {
     for (std::size_t i = 0; i < ring->size(); ++i) {
-      const Vec2 p0 = (*ring)[i];
-      const Vec2 p1 = (*ring)[(i + 1) % ring->size()];
-      Box edge;
-      edge.add(p0);
-      edge.add(p1);
-      if (!edge.touches(box)) continue;
-      for (const Ring* other : rings_of(b)) {
-        for (std::size_t k = 0; k < other->size(); ++k) {
-          if (meeting_of(p0, p1, (*other)[k], (*other)[(k + 1) % other->size()]) ==
-              Meeting::cross) {
-            return true;
-          }
-        }
-      }
+      const Edge edge{(*ring)[i], (*ring)[(i + 1) % ring->size()]};
+      Box around;
+      around.add(edge.from);
+      around.add(edge.to);
+      if (around.touches(box)) edges.push_back(edge);
     }
   }
-  return false;
+  return edges;
+}
+
+/// What both boxes cover, `by` wider all round; empty when they are farther apart.
+Box shared_box(const Polygon& a, const Polygon& b, double by) {
+  const Box p = bounding_box(a);
+  const Box q = bounding_box(b);
+  return {{std::max(p.low.x, q.low.x) - by, std::max(p.low.y, q.low.y) - by},
+          {std::min(p.high.x, q.high.x) + by, std::min(p.high.y, q.high.y) + by}};
+}
+
+/// The closest way in which two edges, one of each region, meet.
+Meeting closest_meeting(const Polygon& a, const Polygon& b) {
+  const Box shared = shared_box(a, b, 0);
+  Meeting closest = Meeting::none;
+  if (shared.empty()) return closest;
+  const std::vector<Edge> others = edges_near(b, shared);
+  for (const Edge& edge : edges_near(a, shared)) {
+    for (const Edge& other : others) {
+      const Meeting meeting = meeting_of(edge.from, edge.to, other.from, other.to);
+      if (meeting == Meeting::cross) return meeting;
+      if (meeting != Meeting::none) closest = meeting;
+    }
+  }
+  return closest;
 }
 
 /// With no two edges crossing: does some of `a`'s boundary run inside `b`, or along its boundary
@@ -191,45 +211,31 @@ long double least_corner_distance(const Polygon& a, const Polygon& b, double wit
   Box near = bounding_box(b);
   near.low -= Vec2{within, within};
   near.high += Vec2{within, within};
+  Box reach = bounding_box(a);
+  reach.low -= Vec2{within, within};
+  reach.high += Vec2{within, within};
+  const std::vector<Edge> edges = edges_near(b, reach);
   for (const Ring* ring : rings_of(a)) {
     for (const Vec2 p : *ring) {
       if (!near.contains(p)) continue;
-      for (const Ring* other : rings_of(b)) {
-        for (std::size_t k = 0; k < other->size(); ++k) {
-          const Vec2 u = (*other)[k];
-          const Vec2 v = (*other)[(k + 1) % other->size()];
-          if (std::min(u.x, v.x) - within > p.x || std::max(u.x, v.x) + within < p.x ||
-              std::min(u.y, v.y) - within > p.y || std::max(u.y, v.y) + within < p.y) {
-            continue;
-          }
-          least = std::min(least, squared_distance(u, v, p));
+      for (const Edge& edge : edges) {
+        const Vec2 u = edge.from;
+        const Vec2 v = edge.to;
+        if (std::min(u.x, v.x) - within > p.x || std::max(u.x, v.x) + within < p.x ||
+            std::min(u.y, v.y) - within > p.y || std::max(u.y, v.y) + within < p.y) {
+          continue;
         }
+        least = std::min(least, squared_distance(u, v, p));
       }
     }
   }
   return least;
 }
 
-bool edges_touch(const Polygon& a, const Polygon& b) {
-  for (const Ring* ring : rings_of(a)) {
-    for (std::size_t i = 0; i < ring->size(); ++i) {
-      for (const Ring* other : rings_of(b)) {
-        for (std::size_t k = 0; k < other->size(); ++k) {
-          if (meeting_of((*ring)[i], (*ring)[(i + 1) % ring->size()], (*other)[k],
-                         (*other)[(k + 1) % other->size()]) != Meeting::none) {
-            return true;
-          }
-        }
-      }
-    }
-  }
-  return false;
-}
-
 /// The distance of two regions whose insides do not meet, when it is below `within`; else something
 /// not below.
 double distance_if_near(const Polygon& a, const Polygon& b, double within) {
-  if (edges_touch(a, b)) return 0;
+  if (closest_meeting(a, b) != Meeting::none) return 0;
   const double reach = within * (1 + 1e-12);
   return static_cast<double>(
       std::sqrt(std::min(least_corner_distance(a, b, reach), least_corner_distance(b, a, reach))));
@@ -416,7 +422,13 @@ std::string_view name_of(Rule rule) {
 }
 
 bool interiors_meet(const Polygon& a, const Polygon& b) {
-  return edges_cross(a, b) || boundary_enters(a, b) || boundary_enters(b, a);
+  switch (closest_meeting(a, b)) {
+    case Meeting::cross: return true;
+    case Meeting::none:  // apart, or one wholly in the other
+      return side_of(b, a.outer.front()) == Side::inside ||
+             side_of(a, b.outer.front()) == Side::inside;
+    default: return boundary_enters(a, b) || boundary_enters(b, a);
+  }
 }
 
 double distance_between(const Polygon& a, const Polygon& b) {

@@ -178,7 +178,7 @@ class PairField::Blocks {
   [[nodiscard]] Vec2 centre(std::size_t column, std::size_t row) const {
     return centre_of(row * columns_ + column);
   }
-  [[nodiscard]] double radius() const { return std::hypot(half_x(), half_y()); }
+  [[nodiscard]] double radius() const { return std::sqrt(half_x() * half_x() + half_y() * half_y()); }
 
   /// Calls `use` once with every part that reaches into a block which the box touches.
   template <typename Use>
@@ -394,6 +394,7 @@ PairField::Cell PairField::filled_cell(const Box& cell, Nearby& nearby) {
     return {};
   }
   const bool whole = words_[start] == 1 && words_[start + 1] == 0;
+  const double radius = std::sqrt(hx * hx + hy * hy);
   double nearest = std::numeric_limits<double>::infinity();
   nearby.distances.clear();
   for (const std::uint32_t i : nearby.segments) {
@@ -402,12 +403,12 @@ PairField::Cell PairField::filled_cell(const Box& cell, Nearby& nearby) {
   }
   const std::size_t count = words_.size();
   words_.push_back(0);
-  const double reach = nearest + 2 * std::hypot(hx, hy);
+  const double reach = nearest + 2 * radius;
   for (std::size_t i = 0; i < nearby.segments.size(); ++i) {
     if (nearby.distances[i] <= reach) words_.push_back(nearby.segments[i]);
   }
   words_[count] = static_cast<std::uint32_t>(words_.size() - count - 1);
-  const double least = whole ? std::max(0.0, nearest - std::hypot(hx, hy)) : 0.0;
+  const double least = whole ? std::max(0.0, nearest - radius) : 0.0;
   return {static_cast<std::uint32_t>(start), static_cast<float>(least * (1 - 1e-6))};
 }
 

@@ -20,29 +20,65 @@ constexpr std::size_t kWords = kRows / 64;
 /// A cell is at least this share of the longest piece, so that no stamp grows without bound.
 constexpr double kLongest = 1.0 / 4096;
 
+/// Cells `first` to `last` - 1 of a column.
+struct Run {
+  std::size_t first, last;
+};
+
 /// One column of cells across the strip.
 class Column {
  public:
   void set(std::size_t row) { words_[row / 64] |= std::uint64_t{1} << (row % 64); }
   [[nodiscard]] bool test(std::size_t row) const { return (words_[row / 64] >> (row % 64)) & 1; }
-  /// Does this column, moved up by `rows`, share a cell with `other`?
-  [[nodiscard]] bool hits(const Column& other, std::size_t rows) const {
-    const std::size_t word = rows / 64;
-    const std::size_t bit = rows % 64;
-    for (std::size_t i = kWords; i-- > word;) {
-      std::uint64_t moved = words_[i - word] << bit;
-      if (bit != 0 && i > word) moved |= words_[i - word - 1] >> (64 - bit);
-      if ((moved & other.words_[i]) != 0) return true;
-    }
-    return false;
+  void add(const Column& other) {
+    for (std::size_t i = 0; i < kWords; ++i) words_[i] |= other.words_[i];
   }
+  /// Adds the other's cells, moved up.
   void add(const Column& other, std::size_t rows) {
     for (std::size_t row = 0; row + rows < kRows; ++row) {
       if (other.test(row)) set(row + rows);
     }
   }
+  /// Every row r for which a cell of the run, moved up by r, is set here.
+  [[nodiscard]] Column met_by(Run run) const {
+    Column out = moved_down(run.first);
+    const std::size_t size = run.last - run.first;
+    std::size_t have = 1;
+    for (; 2 * have <= size; have *= 2) out.add(out.moved_down(have));
+    if (have < size) out.add(out.moved_down(size - have));
+    return out;
+  }
+  /// The lowest row below `rows` that is not set; `rows` when all are.
+  [[nodiscard]] std::size_t lowest_free(std::size_t rows) const {
+    for (std::size_t i = 0; i < kWords; ++i) {
+      if (~words_[i] != 0) {
+        return std::min(rows, 64 * i + static_cast<std::size_t>(std::countr_one(words_[i])));
+      }
+    }
+    return rows;
+  }
+  [[nodiscard]] std::vector<Run> runs() const {
+    std::vector<Run> runs;
+    for (std::size_t row = 0; row < kRows; ++row) {
+      if (!test(row)) continue;
+      if (runs.empty() || runs.back().last != row) runs.push_back({row, row});
+      runs.back().last = row + 1;
+    }
+    return runs;
+  }
 
  private:
+  [[nodiscard]] Column moved_down(std::size_t rows) const {
+    Column out;
+    const std::size_t word = rows / 64;
+    const std::size_t bit = rows % 64;
+    for (std::size_t i = 0; i + word < kWords; ++i) {
+      out.words_[i] = words_[i + word] >> bit;
+      if (bit != 0 && i + word + 1 < kWords) out.words_[i] |= words_[i + word + 1] << (64 - bit);
+    }
+    return out;
+  }
+
   std::array<std::uint64_t, kWords> words_{};
 };
 
@@ -51,10 +87,10 @@ struct Stamp {
   double turn = 0;
   Vec2 origin;
   std::vector<Column> columns;
+  std::vector<std::vector<Run>> runs;  // of each column
   std::size_t rows = 0;
-  double middle = 0;         // of the turned shape's box, in x
-  std::size_t from = 0;      // no column before this one has room; it never gets more
-  std::size_t last_hit = 0;  // the column that hit something last: likely to do so again
+  double middle = 0;     // of the turned shape's box, in x
+  std::size_t from = 0;  // no column before this one has room; it never gets more
 };
 
 double squared_distance(Vec2 a, Vec2 b, Vec2 p) {
@@ -181,6 +217,7 @@ class Raster {
       const double column = (first_middle_ - stamp.middle + stamp.origin.x - low_.x) / cell_;
       stamp.from = static_cast<std::size_t>(std::max(0.0, std::ceil(column)));
       rasterise(shape, cell_, reach_, stamp);
+      for (const Column& cells : stamp.columns) stamp.runs.push_back(cells.runs());
       at->second.push_back(std::move(stamp));
     }
     return at->second;
@@ -188,25 +225,19 @@ class Raster {
 
   /// The first column, and the lowest row in it, where the stamp's cells are free.
   std::pair<std::size_t, std::size_t> lowest_room(Stamp& stamp, std::size_t give_up) {
+    const std::size_t rows = rows_ - stamp.rows + 1;
     for (std::size_t column = stamp.from;; ++column) {
       stamp.from = column;
       if (column + stamp.columns.size() >= give_up) return {give_up, 0};
-      for (std::size_t row = 0; row + stamp.rows <= rows_; ++row) {
-        if (free(stamp, column, row)) return {column, row};
+      Column taken;
+      std::size_t row = 0;
+      for (std::size_t c = 0; c < stamp.runs.size() && row < rows; ++c) {
+        if (column + c >= used_.size()) break;
+        for (const Run& run : stamp.runs[c]) taken.add(used_[column + c].met_by(run));
+        row = taken.lowest_free(rows);
       }
+      if (row < rows) return {column, row};
     }
-  }
-  [[nodiscard]] bool free(Stamp& stamp, std::size_t column, std::size_t row) const {
-    const auto hits = [&](std::size_t c) {
-      return column + c < used_.size() && stamp.columns[c].hits(used_[column + c], row);
-    };
-    if (hits(stamp.last_hit)) return false;
-    for (std::size_t c = 0; c < stamp.columns.size(); ++c) {
-      if (!hits(c)) continue;
-      stamp.last_hit = c;
-      return false;
-    }
-    return true;
   }
   void mark(const Stamp& stamp, std::size_t column, std::size_t row) {
     if (used_.size() < column + stamp.columns.size()) used_.resize(column + stamp.columns.size());

@@ -2,7 +2,7 @@
 #define LIBNEST2D_GEOMETRIES_clipper
 #define LIBNEST2D_OPTIMIZER_nlopt
 #define LIBNEST2D_THREADING_std
-#include "peers/hull_nest.h"
+#include "hull_nest.h"
 
 #include <algorithm>
 #include <chrono>
@@ -50,9 +50,8 @@ HullNest nest_hulls(const std::vector<FlatRing>& hulls, const std::vector<double
     const std::size_t plates = libnest2d::nest(laid, plate, 0, config);
     const auto taken = std::chrono::steady_clock::now() - start;
     out.seconds = std::chrono::duration<double>(taken).count();
-    out.all_placed = plates == 1 && std::all_of(laid.begin(), laid.end(), [](const Item& item) {
-                       return item.binId() == 0;
-                     });
+    out.all_placed = plates == 1 && std::all_of(laid.begin(), laid.end(),
+                                                [](const Item& item) { return item.binId() == 0; });
     low = std::numeric_limits<double>::infinity();
     high = -low;
     for (const Item& item : laid) {

@@ -1,0 +1,12 @@
+#pragma once
+
+namespace film::bench {
+
+/// Live answers to edits by hand, and layouts mended after them.
+void edits();
+
+/// Random small jobs with gaps, defects, holes, free turns, offcuts, groups and frames: none may
+/// come out invalid.
+void random_jobs(int count);
+
+}  // namespace film::bench
