@@ -13,3 +13,12 @@ function(film_embed_web target folder)
     COMMENT "Embedding the web page")
   target_sources(${target} PRIVATE ${table} ${bytes})
 endfunction()
+
+# Puts the shipped table of limits into the target, made again when the table changes.
+function(film_embed_limits target table)
+  file(READ ${table} FILM_LIMITS)
+  set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${table})
+  configure_file(${PROJECT_SOURCE_DIR}/cmake/shipped_limits.cpp.in
+                 ${PROJECT_BINARY_DIR}/shipped_limits.cpp @ONLY)
+  target_sources(${target} PRIVATE ${PROJECT_BINARY_DIR}/shipped_limits.cpp)
+endfunction()

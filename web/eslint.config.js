@@ -14,7 +14,7 @@ const layers = {
   app: ["units", "geometry", "words", "api", "ui", "canvas", "parts", "features"],
 };
 const folders = Object.keys(layers);
-const features = ["body", "pieces", "roll", "knife", "bench"];
+const features = ["body", "pieces", "roll", "knife", "glass", "bench"];
 
 // Parents are reached by "@/folder" only, so that the table sees every import between folders.
 const forbid = (names, message) => [

@@ -1,3 +1,5 @@
+#include "cli/glass.h"
+
 #include <cstdio>
 #include <memory>
 #include <string>
@@ -111,10 +113,25 @@ void add_glass_command(CLI::App& program, int& code) {
   auto arguments = std::make_shared<Arguments>();
   CLI::App* command = program.add_subcommand(
       "glass", "Light and heat that a window of glass and film lets through");
-  command->add_option("stack", arguments->stack, "layers from outside to inside, JSON")->required();
+  command->add_option("stack", arguments->stack, "layers from outside to inside, JSON");
   command->add_flag("--json", arguments->json, "print one JSON object");
-  command->footer("Example:\n  filmwright glass window.json --json");
-  command->callback([arguments, &code] { code = run(arguments->stack, arguments->json); });
+  command->footer(
+      "Examples:\n  filmwright glass window.json --json\n"
+      "  filmwright glass match --front 78 --behind 20 --film a.json --film b.json\n"
+      "  filmwright glass limits --place US-NC --window front_side --visible 38");
+  add_match(*command, code);
+  add_film(*command, code);
+  add_limits(*command, code);
+  add_lamp(*command, code);
+  command->callback([arguments, command, &code] {
+    if (!command->get_subcommands().empty()) return;
+    if (arguments->stack.empty()) {
+      code = report({ErrorCode::invalid_input, "no window is given", "glass",
+                     "Name a file, or one of match, film, limits and lamp."});
+      return;
+    }
+    code = run(arguments->stack, arguments->json);
+  });
 }
 
 }  // namespace film::cli

@@ -47,7 +47,21 @@ std::vector<Film> make_films() {
   glass.behaviour.elastic_limit = 0.01;
   glass.behaviour.tension_limit_along = glass.behaviour.tension_limit_across = 0.02;
   glass.behaviour.mark_limit = 0.03;
-  return {clear, matte, trim, lamp, glass};
+  const auto shade = [&glass](const char* id, const char* name, const char* colour) {
+    Film other = glass;
+    other.id = id;
+    other.name = other.behaviour.name = name;
+    other.colour = colour;
+    return other;
+  };
+  return {clear,
+          matte,
+          trim,
+          lamp,
+          glass,
+          shade("owlet-20", "Owlet 20", "#23292c"),
+          shade("owlet-50", "Owlet 50", "#566063"),
+          shade("owlet-clear", "Owlet Clear", "#dfe8ea")};
 }
 
 Roll roll(const char* id, const char* film, const char* lot, double inches, double metres,
@@ -63,7 +77,10 @@ std::vector<Roll> make_rolls() {
           roll("R-0004", kMatte, "DM-0112", 60, 15, 12.6, "2031-02-11", "Rack B"),
           roll("R-0005", kTrim, "IT-0031", 24, 15, 9.3, "2030-11-27", "Rack B"),
           roll("R-0006", kLamp, "MB-0207", 24, 10, 8.15, "2031-03-09", "Rack C"),
-          roll("R-0007", kGlass, "OW-1188", 60, 30, 22.7, "2031-03-30", "Rack C")};
+          roll("R-0007", kGlass, "OW-1188", 60, 30, 22.7, "2031-03-30", "Rack C"),
+          roll("R-0008", "owlet-20", "OW-2043", 60, 30, 18.2, "2031-02-17", "Rack C"),
+          roll("R-0009", "owlet-50", "OW-5012", 60, 30, 26.4, "2031-04-11", "Rack C"),
+          roll("R-0010", "owlet-clear", "OW-0007", 60, 15, 11.5, "2031-04-11", "Rack C")};
 }
 
 const char* film_for(const shop::Panel& panel) {

@@ -215,8 +215,9 @@ Result<BandWeights> read_band(const Json& band, std::size_t place) {
     if (name == "visible") return glazing::visible_weights();
     if (name == "solar") return glazing::solar_weights();
     if (name == "uv") return glazing::ultraviolet_weights();
+    if (name == "infrared") return glazing::infrared_weights();
     return bad(format("the band \"{}\" is not known", name), "bands",
-               "Known are visible, solar and uv; others need weights");
+               "Known are visible, solar, infrared and uv; others need weights");
   }
   if (!band.is_object()) return bad("a band is a name or an object", "bands");
   auto weights = read_weights(band, format("band {}", place + 1));
@@ -280,6 +281,21 @@ Result<GlassRequest> read(const Json& root) {
 }
 
 }  // namespace
+
+Result<glazing::Sheet> read_glass_sheet(std::string_view bytes) {
+  const Json layer = Json::parse(bytes, nullptr, false);
+  if (layer.is_discarded() || !layer.is_object()) return bad("the file is no JSON object", "layer");
+  auto id = text(layer, "id", "film", "layer");
+  if (!id) return Failure(id.error());
+  const std::string where = format("layer {}", *id);
+  auto sheet = read_sheet(layer, where);
+  if (!sheet) return Failure(sheet.error());
+  sheet->id = *id;
+  if (auto error = glazing::fault_of(glazing::Stack{{*sheet}, {}})) {
+    return Failure(std::move(*error));
+  }
+  return sheet;
+}
 
 Result<GlassRequest> read_glass_request(std::string_view bytes) {
   const Json root = Json::parse(bytes, nullptr, false);

@@ -24,4 +24,7 @@ struct GlassRequest {
 /// 100 layers, 10,000 rows of one spectrum or 100 bands.
 Result<GlassRequest> read_glass_request(std::string_view bytes);
 
+/// One layer of Glass JSON by itself, as a film or a pane is kept. Errors: as read_glass_request.
+Result<glazing::Sheet> read_glass_sheet(std::string_view bytes);
+
 }  // namespace film::exchange

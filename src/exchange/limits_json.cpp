@@ -53,6 +53,11 @@ constexpr Words<LampUse, 8> kUses{{{"head", LampUse::head},
 constexpr Words<LampColour, 3> kColours{
     {{"white", LampColour::white}, {"red", LampColour::red}, {"amber", LampColour::amber}}};
 
+constexpr Words<glazing::Tint, 4> kTints{{{"green", glazing::Tint::green},
+                                          {"grey", glazing::Tint::grey},
+                                          {"bronze", glazing::Tint::bronze},
+                                          {"neutral", glazing::Tint::neutral}}};
+
 template <class T, std::size_t N>
 std::string_view word_in(const Words<T, N>& words, T value) {
   for (const auto& [word, each] : words) {
@@ -252,6 +257,8 @@ std::string_view word_for(Position position) { return word_in(kPositions, positi
 std::string_view word_for(LimitKind kind) { return word_in(kKinds, kind); }
 std::string_view word_for(Confidence confidence) { return word_in(kConfidences, confidence); }
 std::string_view word_for(LampUse use) { return word_in(kUses, use); }
+std::string_view word_for(glazing::Tint tint) { return word_in(kTints, tint); }
+Result<glazing::Tint> tint_of(std::string_view word) { return value_in(kTints, word, "tint"); }
 std::string_view word_for(LampColour colour) { return word_in(kColours, colour); }
 std::string_view word_for(glazing::Verdict verdict) {
   switch (verdict) {

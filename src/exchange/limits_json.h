@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "glazing/glass_kind.h"
 #include "glazing/lamp.h"
 #include "glazing/limits.h"
 
@@ -31,8 +32,10 @@ std::string_view word_for(glazing::Confidence confidence);
 std::string_view word_for(glazing::Verdict verdict);
 std::string_view word_for(glazing::LampUse use);
 std::string_view word_for(glazing::LampColour colour);
+std::string_view word_for(glazing::Tint tint);
 Result<glazing::Position> position_of(std::string_view word);
 Result<glazing::LampUse> lamp_use_of(std::string_view word);
+Result<glazing::Tint> tint_of(std::string_view word);
 Result<glazing::LampColour> lamp_colour_of(std::string_view word);
 
 }  // namespace film::exchange

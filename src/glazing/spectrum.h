@@ -80,6 +80,8 @@ const std::array<double, 41>& eye_by_day();
 const BandWeights& visible_weights();
 /// Direct sunlight, 300 to 2500 nm.
 const BandWeights& solar_weights();
+/// The part of direct sunlight past the visible, 780 to 2500 nm.
+const BandWeights& infrared_weights();
 /// Ultraviolet of the sun, 300 to 380 nm.
 const BandWeights& ultraviolet_weights();
 

@@ -104,6 +104,19 @@ const BandWeights& solar_weights() {
   return band;
 }
 
+const BandWeights& infrared_weights() {
+  static const BandWeights band = [] {
+    BandWeights all{"infrared", "direct sunlight, the weights from 780 to 2500 nm", {}, {}};
+    for (const Weight& row : kSolar) {
+      if (row.wavelength < 780) continue;
+      all.wavelengths.push_back(Nm{row.wavelength});
+      all.weights.push_back(row.weight);
+    }
+    return all;
+  }();
+  return band;
+}
+
 const BandWeights& ultraviolet_weights() {
   static const BandWeights band =
       table("uv", "global sunlight (ASTM G173), 300 to 380 nm in steps of 5 nm", kUltraviolet);

@@ -42,6 +42,9 @@ constexpr Named<JobState> kStates[] = {{JobState::scoped, "scoped"},
                                        {JobState::released, "released"},
                                        {JobState::cancelled, "cancelled"}};
 constexpr Named<LengthUnit> kUnits[] = {{LengthUnit::mm, "mm"}, {LengthUnit::inch, "in"}};
+constexpr Named<Concern> kConcerns[] = {
+    {Concern::lamp, "lamp"}, {Concern::reflector, "reflector"}, {Concern::sensor, "sensor"}};
+constexpr Named<Stage> kStages[] = {{Stage::before, "before"}, {Stage::after, "after"}};
 constexpr Named<EdgeKind> kEdges[] = {{EdgeKind::gap, "gap"},
                                       {EdgeKind::hem, "hem"},
                                       {EdgeKind::cutout, "cutout"},
@@ -80,6 +83,8 @@ std::string_view name_of(FilmUse value) { return name_in<FilmUse>(kUses, value);
 std::string_view name_of(Gloss value) { return name_in<Gloss>(kGlosses, value); }
 std::string_view name_of(JobState value) { return name_in<JobState>(kStates, value); }
 std::string_view name_of(LengthUnit value) { return name_in<LengthUnit>(kUnits, value); }
+std::string_view name_of(Concern value) { return name_in<Concern>(kConcerns, value); }
+std::string_view name_of(Stage value) { return name_in<Stage>(kStages, value); }
 std::string_view name_of(EdgeKind value) { return name_in<EdgeKind>(kEdges, value); }
 std::string_view name_of(Corner value) { return name_in<Corner>(kCorners, value); }
 std::string_view name_of(Grain value) { return name_in<Grain>(kGrains, value); }
@@ -115,6 +120,14 @@ std::optional<JobState> parse<JobState>(std::string_view name) {
 template <>
 std::optional<LengthUnit> parse<LengthUnit>(std::string_view name) {
   return value_in<LengthUnit>(kUnits, name);
+}
+template <>
+std::optional<Concern> parse<Concern>(std::string_view name) {
+  return value_in<Concern>(kConcerns, name);
+}
+template <>
+std::optional<Stage> parse<Stage>(std::string_view name) {
+  return value_in<Stage>(kStages, name);
 }
 template <>
 std::optional<EdgeKind> parse<EdgeKind>(std::string_view name) {

@@ -3,8 +3,10 @@
 #include <optional>
 #include <string_view>
 
+#include "shop/decision.h"
 #include "shop/film.h"
 #include "shop/job.h"
+#include "shop/reading.h"
 #include "shop/settings.h"
 #include "shop/vehicle.h"
 
@@ -18,6 +20,8 @@ std::string_view name_of(FilmUse value);
 std::string_view name_of(Gloss value);
 std::string_view name_of(JobState value);
 std::string_view name_of(LengthUnit value);
+std::string_view name_of(Concern value);
+std::string_view name_of(Stage value);
 std::string_view name_of(pattern::EdgeKind value);
 std::string_view name_of(pattern::Corner value);
 std::string_view name_of(pattern::Grain value);
@@ -41,6 +45,10 @@ template <>
 std::optional<JobState> parse(std::string_view name);
 template <>
 std::optional<LengthUnit> parse(std::string_view name);
+template <>
+std::optional<Concern> parse(std::string_view name);
+template <>
+std::optional<Stage> parse(std::string_view name);
 template <>
 std::optional<pattern::EdgeKind> parse(std::string_view name);
 template <>

@@ -7,10 +7,12 @@
 #include <vector>
 
 #include "base/result.h"
+#include "shop/decision.h"
 #include "shop/film.h"
 #include "shop/job.h"
 #include "shop/kept_layout.h"
 #include "shop/profile.h"
+#include "shop/reading.h"
 #include "shop/roll.h"
 #include "shop/settings.h"
 #include "shop/vehicle.h"
@@ -96,6 +98,18 @@ class Book {
 
   virtual std::vector<shop::HistoryEntry> history(const std::string& job) = 0;  ///< oldest first
   virtual void append(const std::string& job, const shop::HistoryEntry& entry) = 0;
+
+  /// What the film does to light: a layer of docs/formats/glass.md; none when nobody knows.
+  virtual std::optional<std::string> film_optics(const std::string& film) = 0;
+  virtual void put_film_optics(const std::string& film, std::string_view layer) = 0;
+
+  /// The place whose law the job's windows are held against; empty when none was chosen.
+  virtual std::string glass_place(const std::string& job) = 0;
+  virtual void put_glass_place(const std::string& job, const std::string& place) = 0;
+  virtual std::vector<shop::GlassReading> readings(const std::string& job) = 0;  ///< oldest first
+  virtual void append(const std::string& job, const shop::GlassReading& reading) = 0;
+  virtual std::vector<shop::Decision> decisions(const std::string& job) = 0;  ///< oldest first
+  virtual void append(const std::string& job, const shop::Decision& decision) = 0;
 
   /// Books film out of the roll, with a line in the stock ledger. Errors: not_found, conflict
   /// (more than remains).

@@ -132,6 +132,39 @@ const std::vector<Migration>& migrations() {
            " OLD.version) <> 'removed'"
            " BEGIN SELECT RAISE(ABORT, 'a version is never changed'); END",
        }},
+      {3,
+       "glass and lamps",
+       {
+           "CREATE TABLE film_optics ("
+           " film TEXT PRIMARY KEY REFERENCES films (id), layer TEXT NOT NULL)",
+           "CREATE TABLE glass_places ("
+           " job TEXT PRIMARY KEY REFERENCES jobs (id), place TEXT NOT NULL)",
+           "CREATE TABLE glass_readings ("
+           " entry INTEGER PRIMARY KEY, job TEXT NOT NULL REFERENCES jobs (id),"
+           " panel TEXT NOT NULL, stage TEXT NOT NULL CHECK (stage IN ('before', 'after')),"
+           " transmittance DOUBLE PRECISION NOT NULL"
+           " CHECK (transmittance >= 0 AND transmittance <= 1),"
+           " uncertainty DOUBLE PRECISION NOT NULL CHECK (uncertainty > 0),"
+           " meter TEXT NOT NULL, who TEXT NOT NULL, at TEXT NOT NULL)",
+           "CREATE INDEX glass_readings_by_job ON glass_readings (job)",
+           "CREATE TABLE decisions ("
+           " entry INTEGER PRIMARY KEY, job TEXT NOT NULL REFERENCES jobs (id),"
+           " panel TEXT NOT NULL,"
+           " concern TEXT NOT NULL CHECK (concern IN ('lamp', 'reflector', 'sensor')),"
+           " go_ahead INTEGER NOT NULL, signed_by TEXT NOT NULL, basis TEXT NOT NULL,"
+           " at TEXT NOT NULL)",
+           "CREATE INDEX decisions_by_job ON decisions (job)",
+
+           // What was measured and what was signed is never rewritten.
+           "CREATE TRIGGER glass_readings_are_kept BEFORE UPDATE ON glass_readings"
+           " BEGIN SELECT RAISE(ABORT, 'readings are append-only'); END",
+           "CREATE TRIGGER glass_readings_stay BEFORE DELETE ON glass_readings"
+           " BEGIN SELECT RAISE(ABORT, 'readings are append-only'); END",
+           "CREATE TRIGGER decisions_are_kept BEFORE UPDATE ON decisions"
+           " BEGIN SELECT RAISE(ABORT, 'decisions are append-only'); END",
+           "CREATE TRIGGER decisions_stay BEFORE DELETE ON decisions"
+           " BEGIN SELECT RAISE(ABORT, 'decisions are append-only'); END",
+       }},
   };
   return kAll;
 }

@@ -7,8 +7,10 @@
 #include "host/stop.h"
 #include "layout/solve.h"
 #include "layout/verify.h"
+#include "pattern/twin.h"
 #include "store/store.h"
 #include "workbench/detail/lookup.h"
+#include "workbench/job_glass.h"
 #include "workbench/make_pieces.h"
 #include "workbench/piece_layout.h"
 
@@ -21,6 +23,7 @@ struct Plan {
   shop::Roll roll;
   cutting::Margins margins;
   Mm gap;
+  bool window = false;  ///< film for windows, laid on the inside
 };
 
 Result<shop::Roll> choose_roll(store::Book& book, const std::string& film, const std::string& id) {
@@ -58,8 +61,13 @@ Result<Plan> make_plan(store::Book& book, const LayoutOrder& order) {
   if (!film) return Failure(film.error());
   auto roll = choose_roll(book, *film, order.roll);
   if (!roll) return Failure(roll.error());
-  return Plan{std::move(*job), std::move(*film), std::move(*roll), knife_margins(book),
-              book.settings().value_or(shop::Settings{}).piece_gap};
+  const bool window = book.film(*film)->use == shop::FilmUse::glass;
+  return Plan{std::move(*job),
+              std::move(*film),
+              std::move(*roll),
+              knife_margins(book),
+              book.settings().value_or(shop::Settings{}).piece_gap,
+              window};
 }
 
 layout::Problem make_problem(const Plan& plan, const std::vector<pattern::Piece>& pieces) {
@@ -82,7 +90,10 @@ Result<std::vector<pattern::Piece>> pieces_to_lay(Workbench& workbench, const Pl
   if (!made) return Failure(made.error());
   std::vector<pattern::Piece> pieces;
   for (auto& piece : made->pieces) {
-    if (piece.film == plan.film) pieces.push_back(std::move(piece.piece));
+    if (piece.film != plan.film) continue;
+    // Pieces are drawn as seen from outside; on a window the film's face looks into the vehicle, so
+    // that from its face it is cut mirrored.
+    pieces.push_back(plan.window ? pattern::mirrored(piece.piece) : std::move(piece.piece));
   }
   for (const auto& failure : made->failures) {
     for (const auto& item : plan.job.scope) {
@@ -178,6 +189,9 @@ Result<LayoutView> lay_out_job(Workbench& workbench, const LayoutOrder& order,
   const auto plan =
       workbench.store().look([&order](store::Book& book) { return make_plan(book, order); });
   if (!plan) return Failure(plan.error());
+  if (auto decided = check_decided(workbench, plan->job, plan->film); !decided) {
+    return Failure(decided.error());
+  }
   auto pieces = pieces_to_lay(workbench, *plan, context);
   if (!pieces) return Failure(pieces.error());
 
@@ -214,11 +228,10 @@ Result<LayoutView> lay_out_job(Workbench& workbench, const LayoutOrder& order,
 }
 
 Result<void> check_order(Workbench& workbench, const LayoutOrder& order) {
-  return workbench.store().look([&order](store::Book& book) -> Result<void> {
-    const auto plan = make_plan(book, order);
-    if (!plan) return Failure(plan.error());
-    return {};
-  });
+  const auto plan =
+      workbench.store().look([&order](store::Book& book) { return make_plan(book, order); });
+  if (!plan) return Failure(plan.error());
+  return check_decided(workbench, plan->job, plan->film);
 }
 
 Result<LayoutView> read_layout(Workbench& workbench, const std::string& job_id,

@@ -38,7 +38,8 @@ struct LayoutView {
 /// finds no fault; the job's knife path of that film is forgotten. A stop request of the context
 /// ends the search and keeps the best found so far.
 /// Errors: not_found, invalid_input; unsupported (a piece does not fit the roll: nothing is kept),
-/// conflict (the job was released, or its scope changed meanwhile), cancelled (before anything was
+/// conflict (the job was released, or its scope changed meanwhile; film on a lamp, reflector or
+/// sensor that nobody has signed for), cancelled (before anything was
 /// found), io.
 Result<LayoutView> lay_out_job(Workbench& workbench, const LayoutOrder& order,
                                const Context& context);

@@ -4,6 +4,7 @@
 #include "shop/names.h"
 #include "store/store.h"
 #include "workbench/detail/lookup.h"
+#include "workbench/job_glass.h"
 
 namespace film::workbench {
 namespace {
@@ -24,6 +25,14 @@ Result<std::string> book_film(store::Book& book, const std::string& job, const s
 }  // namespace
 
 Result<shop::Job> move_job(Workbench& workbench, const JobMove& order, const std::string& who) {
+  if (order.to == shop::JobState::released) {
+    const auto job =
+        workbench.store().look([&](store::Book& book) { return find_job(book, order.job); });
+    if (!job) return Failure(job.error());
+    if (auto decided = check_decided(workbench, *job, ""); !decided) {
+      return Failure(decided.error());
+    }
+  }
   const std::string at = now();
   return workbench.store().change([&](store::Book& book) -> Result<shop::Job> {
     const auto before = find_job(book, order.job);

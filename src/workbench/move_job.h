@@ -20,7 +20,7 @@ struct JobMove {
 /// Moves a job. A release books the film of every layout against its roll; going back to scoped
 /// forgets layouts and knife paths, while film booked stays booked.
 /// Errors: not_found, invalid_input (a reason is missing), conflict (not allowed now; the job has
-/// changed since `revision`; a roll has too little left), io.
+/// changed since `revision`; a roll has too little left; something is not signed for), io.
 Result<shop::Job> move_job(Workbench& workbench, const JobMove& move, const std::string& who);
 
 }  // namespace film::workbench

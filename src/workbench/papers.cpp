@@ -3,9 +3,13 @@
 #include <map>
 
 #include "base/text.h"
+#include "documents/glass_sheet.h"
 #include "documents/work_order.h"
+#include "exchange/limits_json.h"
 #include "shop/caution.h"
+#include "shop/names.h"
 #include "workbench/browse.h"
+#include "workbench/job_glass.h"
 #include "workbench/lay_out_job.h"
 #include "workbench/make_pieces.h"
 #include "workbench/study_panel.h"
@@ -14,6 +18,7 @@ namespace film::workbench {
 namespace {
 
 constexpr const char* kWorkOrder = "work-order";
+constexpr const char* kGlass = "glass";
 
 using Numbers = std::map<std::string, std::size_t>;  // panel id to number of its card
 
@@ -114,29 +119,99 @@ Result<documents::WorkOrder> work_order_of(Workbench& workbench, const JobView& 
   return order;
 }
 
+std::string reading_words(const std::optional<shop::GlassReading>& reading) {
+  if (!reading) return "not read";
+  std::string words =
+      format("{:.1f} % (+- {:.1f})", 100 * reading->transmittance, 100 * reading->uncertainty);
+  for (const std::string& more : {reading->meter, reading->who, reading->at.substr(0, 10)}) {
+    if (!more.empty()) words += ", " + more;
+  }
+  return words;
+}
+
+std::string verdict_words(glazing::Verdict verdict) {
+  return verdict == glazing::Verdict::not_allowed ? "not allowed"
+                                                  : std::string(exchange::word_for(verdict));
+}
+
+documents::GlassLine line_of(const JobWindow& window,
+                             const std::map<std::string, std::string>& films) {
+  documents::GlassLine line{window.name,
+                            "no film",
+                            reading_words(window.before),
+                            reading_words(window.after),
+                            verdict_words(window.ruling.verdict),
+                            window.ruling.reason,
+                            {}};
+  if (const auto film = films.find(window.film); film != films.end()) line.film = film->second;
+  if (const auto& limit = window.ruling.limit) {
+    line.law = format("{} ({}{}{})", limit->text, exchange::word_for(limit->confidence),
+                      limit->date_read.empty() ? "" : ", ", limit->date_read);
+  }
+  return line;
+}
+
+Result<documents::GlassSheet> glass_sheet_of(Workbench& workbench, const JobView& view,
+                                             const shop::Settings& settings) {
+  const auto glass = glass_of_job(workbench, view.job.id);
+  if (!glass) return Failure(glass.error());
+  const auto vehicle = workbench.vehicle(view.job.vehicle, view.job.vehicle_version);
+  if (!vehicle) return Failure(vehicle.error());
+  const auto films = film_words(workbench, view);
+  if (!films) return Failure(films.error());
+  documents::GlassSheet sheet;
+  sheet.shop = settings.name;
+  sheet.job = view.job.id;
+  sheet.title = view.job.title;
+  sheet.vehicle = (*vehicle)->name;
+  sheet.customer = view.job.customer;
+  sheet.date = view.job.created;
+  sheet.place = glass->place_name;
+  sheet.no_advice = glazing::no_advice();
+  sheet.lamp_caution = glazing::lamp_caution();
+  for (const JobWindow& window : glass->windows) {
+    if (window.film.empty() && !window.before && !window.after) continue;
+    sheet.windows.push_back(line_of(window, *films));
+  }
+  for (const shop::Decision& decision : glass->decisions) {
+    const shop::Panel* panel = shop::find_panel(**vehicle, decision.panel);
+    sheet.decisions.push_back({panel == nullptr ? decision.panel : panel->name,
+                               std::string(shop::name_of(decision.concern)),
+                               decision.go_ahead ? "go ahead" : "leave bare", decision.signed_by,
+                               decision.basis, decision.at.substr(0, 10)});
+  }
+  return sheet;
+}
+
 }  // namespace
 
 Result<std::vector<PaperLine>> papers(Workbench& workbench, const std::string& job_id) {
   const auto view = job(workbench, job_id);
   if (!view) return tl::unexpected(view.error());
-  return std::vector<PaperLine>{{kWorkOrder, "Work order"}};
+  return std::vector<PaperLine>{{kWorkOrder, "Work order"}, {kGlass, "Glass and lamps"}};
 }
 
 Result<std::string> write_paper(Workbench& workbench, const std::string& job_id,
                                 const std::string& paper) {
-  if (paper != kWorkOrder) {
-    return fail(ErrorCode::not_found, "there is no such paper", paper, "Ask for work-order");
+  if (paper != kWorkOrder && paper != kGlass) {
+    return fail(ErrorCode::not_found, "there is no such paper", paper,
+                "Ask for work-order or glass");
   }
   const auto view = job(workbench, job_id);
   if (!view) return tl::unexpected(view.error());
   const auto settings = shop_settings(workbench);
   if (!settings) return tl::unexpected(settings.error());
-  const auto order = work_order_of(workbench, *view, *settings, {});
-  if (!order) return tl::unexpected(order.error());
   documents::WorkOrderOptions options;
   options.unit = settings->length_unit;
   options.paper = settings->length_unit == shop::LengthUnit::inch ? documents::Paper::letter
                                                                   : documents::Paper::a4;
+  if (paper == kGlass) {
+    const auto sheet = glass_sheet_of(workbench, *view, *settings);
+    if (!sheet) return Failure(sheet.error());
+    return documents::write_glass_sheet(*sheet, options);
+  }
+  const auto order = work_order_of(workbench, *view, *settings, {});
+  if (!order) return tl::unexpected(order.error());
   return documents::write_work_order(*order, options);
 }
 

@@ -5,6 +5,7 @@
 #include "exchange/cut_json.h"
 #include "store/store.h"
 #include "workbench/detail/lookup.h"
+#include "workbench/job_glass.h"
 #include "workbench/lay_out_job.h"
 
 namespace film::workbench {
@@ -26,6 +27,12 @@ Result<CutView> plan_job_cut(Workbench& workbench, const std::string& job_id,
                              const Context& context, const std::string& who) {
   const auto layout = read_layout(workbench, job_id, film);
   if (!layout) return Failure(layout.error());
+  const auto planned =
+      workbench.store().look([&](store::Book& book) { return find_job(book, job_id); });
+  if (!planned) return Failure(planned.error());
+  if (auto decided = check_decided(workbench, *planned, layout->kept.film); !decided) {
+    return Failure(decided.error());
+  }
   auto profile =
       workbench.store().look([&](store::Book& book) { return find_profile(book, profile_id); });
   if (!profile) return Failure(profile.error());

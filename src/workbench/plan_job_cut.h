@@ -20,7 +20,8 @@ struct CutView {
 
 /// Plans the knife path of the kept layout of one film (empty: the main one) and keeps it with its
 /// HP-GL; `who` is for the job's history. Errors: not_found (job, layout, profile), conflict
-/// (released or cancelled), those of cutting::plan_cut, io.
+/// (released or cancelled; something that must be signed for is open), those of cutting::plan_cut,
+/// io.
 Result<CutView> plan_job_cut(Workbench& workbench, const std::string& job, const std::string& film,
                              const std::string& profile, const Context& context,
                              const std::string& who = "shop");

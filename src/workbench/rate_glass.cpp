@@ -2,6 +2,9 @@
 
 #include <utility>
 
+#include "glazing/limits.h"
+#include "workbench/match_glass.h"
+
 namespace film::workbench {
 namespace {
 
@@ -11,9 +14,7 @@ const char* const kMultiplied =
 const char* const kInfrared =
     "heat rejected counts all sunlight, of which about half is visible light; a film that rejects "
     "nearly all infrared still lets the visible half in";
-const char* const kNotLegal =
-    "computed, not measured: road law asks for a meter on the finished window, and local code and "
-    "a licensed inspection decide";
+const char* const kComputed = "computed, not measured";
 
 }  // namespace
 
@@ -31,12 +32,16 @@ Result<GlassRating> rate_glass(const exchange::GlassRequest& request) {
     for (const glazing::HeatTransfer& air : request.air) {
       rating.gains.push_back({air, glazing::heat_gain(solar->optics, request.stack.joints, air)});
     }
-    rating.notes.emplace_back(kInfrared);
+    const auto infrared = glazing::average_of(request.stack, glazing::infrared_weights());
+    rating.notes.push_back(infrared ? infrared_note(1 - infrared->optics.total.transmit_front,
+                                                    rating.gains.front().heat.rejected)
+                                    : kInfrared);
   } else {
     rating.notes.push_back("no heat gain: " + solar.error().message());
   }
   if (multiplied && request.stack.sheets.size() > 1) rating.notes.emplace_back(kMultiplied);
-  rating.notes.emplace_back(kNotLegal);
+  rating.notes.emplace_back(kComputed);
+  rating.notes.emplace_back(glazing::no_advice());
   return rating;
 }
 

@@ -8,6 +8,55 @@
 namespace film::workbench {
 namespace {
 
+/// Optics of an invented film, as a layer of docs/formats/glass.md: even over the visible with a
+/// tilt towards red, nearly nothing of the ultraviolet, and its own share of the infrared.
+struct InventedFilm {
+  const char* id;
+  double visible, tilt, infrared, mirrored;
+};
+constexpr InventedFilm kInvented[] = {{"owlet-20", 0.19, 0.02, 0.42, 0.06},
+                                      {"owlet-35", 0.36, 0.03, 0.50, 0.06},
+                                      {"owlet-50", 0.52, 0.03, 0.58, 0.06},
+                                      {"owlet-clear", 0.84, 0.00, 0.10, 0.07},
+                                      {"moonbeam-clear", 0.89, 0.00, 0.88, 0.09}};
+
+std::string layer_of(const InventedFilm& film) {
+  std::string rows;
+  const auto add = [&](int nm, double t) {
+    rows += format("{}[{}, {:.4f}, {:.3f}]", rows.empty() ? "" : ", ", nm, t, film.mirrored);
+  };
+  add(300, 0.005);
+  add(370, 0.01);
+  for (int nm = 400; nm <= 780; nm += 20) {
+    add(nm, film.visible + film.tilt * (nm - 560) / 200.0);
+  }
+  add(900, film.infrared);
+  add(2500, film.infrared);
+  return format(R"({{"kind": "film", "id": "{}", "index": 1.64, "spectrum": [{}]}})", film.id,
+                rows);
+}
+
+/// What the demo's people read and signed: every lamp and sensor of the job, invented.
+void sign(store::Book& book, const shop::Job& job, const shop::VehicleModel& vehicle) {
+  for (const auto& open : shop::open_concerns(job, vehicle, {}, "")) {
+    const bool sensor = open.concern == shop::Concern::sensor;
+    book.append(job.id,
+                shop::Decision{open.panel, open.concern, true, "Barnaby Quill",
+                               sensor ? "Invented: letter of the vehicle's maker, 2031-04-28"
+                                      : "Invented: clear film, light read before and after; "
+                                        "inspection on 2031-05-02",
+                               job.created});
+  }
+  for (const auto& item : job.scope) {
+    const shop::Panel* panel = shop::find_panel(vehicle, item.panel);
+    if (panel != nullptr && panel->finish == shop::Finish::glass) {
+      book.append(job.id, shop::GlassReading{item.panel, shop::Stage::before, 0.74, 0.02,
+                                             "Invented meter, checked 2031-04-30", "Barnaby Quill",
+                                             job.created});
+    }
+  }
+}
+
 /// The demo shop in the book already, if it is there. Errors: conflict, when another shop is.
 Result<DemoShop> find_demo(store::Book& book) {
   const auto settings = book.settings();
@@ -50,12 +99,14 @@ Result<DemoShop> fill(store::Book& book) {
   if (auto sound = check(job); !sound) return Failure(sound.error());
   book.put(shop.settings);
   for (const auto& film : shop.films) book.put(film);
+  for (const InventedFilm& film : kInvented) book.put_film_optics(film.id, layer_of(film));
   for (const auto& roll : shop.rolls) book.put(roll);
   for (const auto& profile : shop.profiles) book.put(profile);
   if (auto added = book.add(vehicle); !added) return Failure(added.error());
   job = book.add(std::move(job));
-  book.append(job.id, {job.created, "demo", "opened",
-                       format("{} panels of {}", job.scope.size(), job.vehicle)});
+  book.append(job.id, shop::HistoryEntry{job.created, "demo", "opened",
+                                         format("{} panels of {}", job.scope.size(), job.vehicle)});
+  sign(book, job, vehicle);
   return DemoShop{vehicle.id, job.id, shop.profiles.front().id};
 }
 

@@ -8,6 +8,7 @@
 #include "pattern/from_surface.h"
 #include "pattern/simplify.h"
 #include "pattern/twin.h"
+#include "pattern/window.h"
 #include "shop/caution.h"
 #include "shop/names.h"
 #include "store/content_hash.h"
@@ -25,7 +26,7 @@ namespace film::workbench {
 namespace {
 
 /// To be changed whenever kernels would give another study for the same input.
-constexpr std::string_view kStudyForm = "study 2";
+constexpr std::string_view kStudyForm = "study 3";
 
 /// A slit ends where it has left the piece, found to this, mm; no tuck is wider than that.
 constexpr double kSlitStep = 0.25;
@@ -35,7 +36,8 @@ constexpr double kWidestTuck = 60;
 std::string key_of(const StudyTerms& terms, const shop::Panel& panel) {
   std::string all = format("{}\n{}\n{}\n{}\n{}\n{}\n", kStudyForm, panel.id, panel.name, panel.zone,
                            panel.twin_of, shop::name_of(panel.finish));
-  all += format("{} {} {}\n", panel.sensor, panel.badge, shop::name_of(terms.film.grain));
+  all += format("{} {} {} {}\n", panel.sensor, panel.badge, shop::name_of(terms.film.grain),
+                shop::name_of(terms.film.use));
   all += format("{} {} {}\n", terms.roll_width.value, terms.outline_tolerance.value,
                 terms.bulk_trim.value);
   all += exchange::write_film(terms.film.behaviour) + "\n" + terms.film.id + "\n";
@@ -100,6 +102,9 @@ Result<pattern::Piece> make_piece(const StudyTerms& terms, const shop::Panel& pa
   piece->name = panel.name;
   piece->zone = panel.zone;
   piece->grain = terms.film.grain;
+  if (terms.film.use == shop::FilmUse::glass) {
+    piece = pattern::with_window_allowances(std::move(*piece), {});
+  }
   auto simple = pattern::simplify(*piece, terms.outline_tolerance);
   if (!simple) return Failure(simple.error());
   auto extended = pattern::extend(std::move(simple->piece), {}, context);
@@ -120,7 +125,8 @@ surface::Turning turning_of(pattern::Grain grain) {
 surface::ReachOptions reach_options(const StudyTerms& terms) {
   surface::ReachOptions options;
   options.roll_width = terms.roll_width;
-  options.turning = turning_of(terms.film.grain);
+  const bool window = terms.film.use == shop::FilmUse::glass;
+  options.turning = turning_of(window ? pattern::Grain::along : terms.film.grain);
   return options;
 }
 
@@ -157,14 +163,30 @@ Polyline slit_of(const surface::ReliefCut& cut, const Polygon& outline) {
   return slit;
 }
 
+/// A quarter turn, back at the origin.
+std::vector<Vec2> quarter_turned(std::vector<Vec2> flat) {
+  double right = 0;
+  for (const Vec2 p : flat) right = std::max(right, p.y);
+  for (Vec2& p : flat) p = {right - p.y, p.x};
+  return flat;
+}
+
 Result<FlatPiece> make_flat_piece(const StudyTerms& terms, const shop::Panel& panel,
                                   const surface::CleanMesh& clean, const Context& context) {
   surface::FlattenOptions options;
   options.mode = surface::Mode::least_energy;
   options.film = terms.film.behaviour;
-  options.grain = usual_grain(clean.mesh);
+  const bool window = terms.film.use == shop::FilmUse::glass;
+  if (!window) options.grain = usual_grain(clean.mesh);
   auto flattening = surface::flatten(clean.mesh, options, context);
   if (!flattening) return Failure(flattening.error());
+  // Film for windows draws together along the roll only: the way that asks for less of it.
+  if (window) {
+    flattening->flat = pattern::squared(flattening->flat);
+    if (!pattern::shrink_of(clean.mesh, flattening->flat).lay_along) {
+      flattening->flat = quarter_turned(std::move(flattening->flat));
+    }
+  }
   auto piece = make_piece(terms, panel, clean, flattening->flat, context);
   if (!piece) return Failure(piece.error());
   auto laying = make_laying(terms, clean.mesh, flattening->flat, context);
@@ -219,6 +241,9 @@ Result<std::shared_ptr<const Study>> compute(const Workbench& workbench, const S
   if (!field) return Failure(field.error());
   study->report = surface::report_strain(study->surface, flat, terms.film.behaviour, *field);
   study->notes = std::move(clean->mends);
+  if (terms.film.use == shop::FilmUse::glass) {
+    study->notes.push_back(pattern::shrink_of(study->surface, flat).advice);
+  }
   for (std::string& caution : shop::cautions_for(panel)) study->notes.push_back(std::move(caution));
   return std::shared_ptr<const Study>(std::move(study));
 }

@@ -19,8 +19,9 @@ struct Workbench::Vehicles {
   std::map<std::pair<std::string, int>, std::shared_ptr<const shop::VehicleModel>> read;
 };
 
-Workbench::Workbench(std::unique_ptr<store::Store> store)
+Workbench::Workbench(std::unique_ptr<store::Store> store, std::filesystem::path folder)
     : store_(std::move(store)),
+      folder_(std::move(folder)),
       studies_(std::make_unique<StudyCache>()),
       vehicles_(std::make_unique<Vehicles>()) {}
 
@@ -60,7 +61,7 @@ Result<std::unique_ptr<Workbench>> open_workbench(const std::filesystem::path& f
   }
   auto store = store::open_sqlite(folder / "book.db");
   if (!store) return Failure(store.error());
-  return std::make_unique<Workbench>(std::move(*store));
+  return std::make_unique<Workbench>(std::move(*store), folder);
 }
 
 Result<std::unique_ptr<Workbench>> workbench_in_memory() {

@@ -19,10 +19,12 @@ class StudyCache;
 /// cases are free functions, one file a verb. Thread-safe.
 class Workbench {
  public:
-  explicit Workbench(std::unique_ptr<store::Store> store);
+  /// `folder` holds the shop's own files beside its book; empty: there are none.
+  explicit Workbench(std::unique_ptr<store::Store> store, std::filesystem::path folder = {});
   ~Workbench();
 
   [[nodiscard]] store::Store& store() const { return *store_; }
+  [[nodiscard]] const std::filesystem::path& folder() const { return folder_; }
   [[nodiscard]] StudyCache& studies() const { return *studies_; }
 
   /// The vehicle with its surfaces; version 0 asks for the newest. Errors: not_found, io.
@@ -33,6 +35,7 @@ class Workbench {
   struct Vehicles;
 
   std::unique_ptr<store::Store> store_;
+  std::filesystem::path folder_;
   std::unique_ptr<StudyCache> studies_;
   std::unique_ptr<Vehicles> vehicles_;
 };

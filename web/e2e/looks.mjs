@@ -18,6 +18,13 @@ const pages = {
     await stageReady(page);
     await page.getByRole("img", { name: /Flat piece of Hood/ }).waitFor();
   },
+  async glass(page) {
+    await openFirstJob(page, "glass");
+    await page.getByRole("img", { name: /^By day/ }).waitFor();
+    await page.getByRole("combobox", { name: "Place" }).fill("North Carolina");
+    await page.getByRole("option", { name: "North Carolina, USA" }).click();
+    await page.getByRole("heading", { name: /front side, North Carolina/ }).waitFor();
+  },
   async pieces(page) {
     await openFirstJob(page, "pieces", "?piece=hood");
     await page.getByRole("heading", { level: 2, name: "Hood", exact: true }).waitFor();

@@ -56,6 +56,15 @@ class SqliteBook final : public Book {
   std::vector<shop::HistoryEntry> history(const std::string& job) override;
   void append(const std::string& job, const shop::HistoryEntry& entry) override;
 
+  std::optional<std::string> film_optics(const std::string& film) override;
+  void put_film_optics(const std::string& film, std::string_view layer) override;
+  std::string glass_place(const std::string& job) override;
+  void put_glass_place(const std::string& job, const std::string& place) override;
+  std::vector<shop::GlassReading> readings(const std::string& job) override;
+  void append(const std::string& job, const shop::GlassReading& reading) override;
+  std::vector<shop::Decision> decisions(const std::string& job) override;
+  void append(const std::string& job, const shop::Decision& decision) override;
+
   Result<void> take_film(const std::string& roll, const std::string& job, Mm length,
                          const std::string& at) override;
 

@@ -22,9 +22,28 @@ export type LayoutRequest = Schemas["LayoutRequest"];
 export type Cut = Schemas["Cut"];
 export type Task = Schemas["Task"];
 export type TaskProgress = Schemas["TaskProgress"];
+export type Tint = Schemas["Tint"];
+export type WindowPosition = Schemas["WindowPosition"];
+export type GlassMatch = Schemas["GlassMatch"];
+export type GlassMatches = Schemas["GlassMatches"];
+export type GlassPlace = Schemas["GlassPlace"];
+export type WindowLook = Schemas["WindowLook"];
+export type Light = Schemas["Light"];
+export type Ruling = Schemas["Ruling"];
+export type JobGlass = Schemas["JobGlass"];
+export type JobWindow = Schemas["JobWindow"];
+export type OpenConcern = Schemas["OpenConcern"];
 export type MethodChoice = Schemas["MethodChoice"];
 export type EdgeEdit = Schemas["EdgeEdit"];
 export type Standing = Schemas["Standing"];
+
+type BodyOf<Path extends keyof paths> = paths[Path] extends {
+  post: { requestBody: { content: { "application/json": infer Body } } };
+}
+  ? Body
+  : never;
+export type ReadingBody = BodyOf<"/jobs/{job}/glass/readings">;
+export type DecisionBody = BodyOf<"/jobs/{job}/glass/decisions">;
 
 const base = "/api/v1";
 

@@ -3,10 +3,15 @@ import { useCallback } from "react";
 import {
   answerOf,
   client,
+  type DecisionBody,
   type EdgeEdit,
+  type JobGlass,
   type LayoutRequest,
+  type ReadingBody,
   ServerProblem,
   type Standing,
+  type Tint,
+  type WindowPosition,
 } from "./client";
 
 const unchanging = { staleTime: Infinity };
@@ -120,6 +125,63 @@ export const usePapers = (job: string) =>
     queryFn: async () =>
       (await answerOf(client.GET("/jobs/{job}/papers", { params: { path: { job } } }))).papers,
   });
+
+export interface MatchQuestion {
+  front: number;
+  behind: number;
+  front_tint: Tint;
+  behind_tint: Tint;
+  most_films: number;
+  glass_tolerance: number;
+  meter_error: number;
+  place?: string;
+  position: WindowPosition;
+}
+
+export const usePlaces = () =>
+  useQuery({
+    queryKey: ["places"],
+    queryFn: () => answerOf(client.GET("/glass/places")),
+    ...unchanging,
+  });
+
+export const useMatches = (question: MatchQuestion) =>
+  useQuery({
+    queryKey: ["match", question],
+    queryFn: () => answerOf(client.POST("/glass/match", { body: question })),
+    placeholderData: (before) => before,
+    retry: false,
+    ...unchanging,
+  });
+
+export const useJobGlass = (job: string) =>
+  useQuery({
+    queryKey: ["job", job, "glass"],
+    queryFn: () => answerOf(client.GET("/jobs/{job}/glass", { params: { path: { job } } })),
+  });
+
+/** What is recorded about the job's glass; each answer is the glass as it stands then. */
+export function useRecordGlass(job: string) {
+  const queries = useQueryClient();
+  const path = { params: { path: { job } } };
+  const keep = (glass: JobGlass) => queries.setQueryData(["job", job, "glass"], glass);
+  const place = useMutation({
+    mutationFn: (id: string) =>
+      answerOf(client.POST("/jobs/{job}/glass/place", { ...path, body: { place: id } })),
+    onSuccess: keep,
+  });
+  const reading = useMutation({
+    mutationFn: (body: ReadingBody) =>
+      answerOf(client.POST("/jobs/{job}/glass/readings", { ...path, body })),
+    onSuccess: keep,
+  });
+  const decision = useMutation({
+    mutationFn: (body: DecisionBody) =>
+      answerOf(client.POST("/jobs/{job}/glass/decisions", { ...path, body })),
+    onSuccess: keep,
+  });
+  return { place, reading, decision };
+}
 
 /** Everything known of the job is asked again: its state, layouts and knife paths. */
 export function useJobChanged(job: string) {

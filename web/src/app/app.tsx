@@ -12,6 +12,7 @@ import classes from "./app.module.css";
 const BodyPage = lazy(() => import("@/features/body/body_page"));
 const PiecesPage = lazy(() => import("@/features/pieces/pieces_page"));
 const RollPage = lazy(() => import("@/features/roll/roll_page"));
+const GlassPage = lazy(() => import("@/features/glass/glass_page"));
 const KnifePage = lazy(() => import("@/features/knife/knife_page"));
 
 export function App() {
@@ -61,8 +62,9 @@ function JobFrame({ job: id, step }: { job: string; step: string }) {
             {job.data && step === "body" && <BodyPage job={job.data} />}
             {job.data && step === "pieces" && <PiecesPage job={job.data} />}
             {job.data && step === "roll" && <RollPage job={job.data} />}
+            {job.data && step === "glass" && <GlassPage job={job.data} />}
             {job.data && step === "knife" && <KnifePage job={job.data} />}
-            {!["body", "pieces", "roll", "knife"].includes(step) && <Lost />}
+            {!["body", "glass", "pieces", "roll", "knife"].includes(step) && <Lost />}
           </Suspense>
         </Guard>
       </main>

@@ -12,7 +12,7 @@ import { Icon } from "@/ui/icon";
 import { languages, type Language, useReader } from "@/words/preferences";
 import classes from "./app.module.css";
 
-const steps = ["body", "pieces", "roll", "knife"] as const;
+const steps = ["body", "glass", "pieces", "roll", "knife"] as const;
 
 /** The bar over every page: where one is, the steps of the job, how things are shown. */
 export function Bar({ job, step }: { job?: Job | string; step?: string }) {
