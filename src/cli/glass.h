@@ -7,7 +7,7 @@
 #include <CLI/CLI.hpp>
 
 #include "base/result.h"
-#include "glazing/stack.h"
+#include "exchange/glass_json.h"
 
 namespace film::cli {
 
