@@ -4,14 +4,19 @@
 #include <cmath>
 #include <cstdio>
 #include <numeric>
+#include <set>
 #include <sstream>
 #include <string>
 #include <vector>
 
 #include "base/rng.h"
 #include "base/text.h"
+#include "exchange/limits_json.h"
 #include "figure.h"
+#include "glazing/film_figure.h"
+#include "glazing/glass_kind.h"
 #include "glazing/heat.h"
+#include "glazing/match.h"
 #include "glazing/stack.h"
 #include "host/files.h"
 #include "host/stop.h"
@@ -127,12 +132,101 @@ void product_against_bond() {
   }
 }
 
+void film_out_of_a_total() {
+  Rng rng(77);
+  double worst = 0;
+  for (int k = 0; k < 10'000; ++k) {
+    const double index = rng.uniform(1.45, 1.70);
+    const KnownGlass glass{clear_sheet(1.52, rng.uniform(0.2, 1.0)), 1.52};
+    const double rf = rng.uniform(0, 0.5);
+    const double rb = rng.uniform(0, 0.5);
+    const double t = rng.uniform(0.02, 1) * (1 - std::max(rf, rb));
+    const Optics film =
+        combined(combined(boundary(1, index), Optics{t, rf, t, rb}), boundary(index, 1));
+    const auto back = free_film(bonded(film, index, glass), glass, index);
+    const auto metered = free_film_from_meter(
+        bonded(clear_sheet(index, t), index, glass).transmit_front, glass, index);
+    if (!back || !metered) {
+      worst = 1;
+      continue;
+    }
+    worst = std::max({worst, std::abs(back->transmit_front - film.transmit_front),
+                      std::abs(back->reflect_front - film.reflect_front),
+                      std::abs(metered->transmit_front - clear_sheet(index, t).transmit_front)});
+  }
+  say("a film out of a total on known glass, 10000 random cases, worst",
+      format("{:.1e} points", 100 * worst), "0.05 points", "round trip through the bond",
+      100 * worst < 0.05);
+}
+
+void bonded_limits() {
+  const Optics glass = clear_sheet(1.52, 0.9);
+  const SheetOptics pane{glass, 1.52, 1.52, false, {}, 0};
+  const std::vector<Joint> bond{{Joint::Kind::bonded, 0}};
+  const auto with = [&](double internal) {
+    return stacked({pane, {clear_sheet(1.52, internal), 1.52, 1.52, false, {}, 0}}, bond).total;
+  };
+  const double nothing = std::abs(with(1).transmit_front - glass.transmit_front);
+  const double matched =
+      std::abs(with(0.4).transmit_front - clear_sheet(1.52, 0.36).transmit_front);
+  const double opaque = with(0).transmit_front;
+  const double worst = std::max({nothing, matched, opaque});
+  say("bonded film: nothing, perfect absorber, index-matched slab, worst", format("{:.1e}", worst),
+      "below 1e-12", "closed forms (Fresnel, slab)", worst < 1e-12);
+}
+
+void places() {
+  const auto bytes = host::read_file(FILM_SOURCE_DIR "/data/limits/limits.json");
+  if (!bytes) return;
+  const auto tables = exchange::read_limits(*bytes);
+  if (!tables) return;
+  std::set<std::string> all, read;
+  std::size_t wrong = 0;
+  for (const auto& row : tables->windows) {
+    all.insert(row.place);
+    if (row.confidence == Confidence::read) read.insert(row.place);
+    for (int k = 0; k <= 100; ++k) {
+      const double v = 0.01 * k;
+      const bool yes =
+          judge({row}, row.place, row.position, {{v, v, v}, 0.0}).verdict == Verdict::allowed;
+      if (yes && row.confidence != Confidence::read) ++wrong;
+    }
+  }
+  say("places in the table of limits; of them with a row whose text was read",
+      format("{}; {}", all.size(), read.size()), "at least 25", "data/limits/limits.json",
+      all.size() >= 25);
+  say("rows not read that ever say allowed", format("{}", wrong), "0",
+      "all rows at every whole percent", wrong == 0);
+}
+
+void infrared_is_not_heat() {
+  SpectralOptics spectrum;
+  for (int nm = 300; nm <= 2500; nm += 5) {
+    const double t = nm < 380 ? 0.01 : nm < 780 ? 0.70 : 0.05;
+    spectrum.wavelengths.push_back(Nm{static_cast<double>(nm)});
+    spectrum.values.push_back(symmetric(t, 0.05));
+  }
+  Sheet film;
+  film.id = "film";
+  film.optics = spectrum;
+  const Stack alone{{film}, {}};
+  const auto solar = average_of(alone, solar_weights());
+  if (!solar) return;
+  const HeatGain heat = heat_gain(solar->optics, {}, stationary());
+  say("a film that stops 95 % of the infrared and passes 70 % of the visible keeps out",
+      format("{:.0f} % of the heat", 100 * heat.rejected), "reported", "he 23, hi 8", std::nullopt);
+}
+
 }  // namespace
 
 int main() {
   published_pair();
   published_integrator();
   energy_and_speed();
+  bonded_limits();
+  film_out_of_a_total();
   product_against_bond();
+  infrared_is_not_heat();
+  places();
   return 0;
 }

@@ -96,7 +96,7 @@ interface MatchedProps {
 function Matched({ answer, busy, nameOf, position, place }: MatchedProps) {
   const { words, format } = useReader();
   const [view, setView] = useState<View>("outside");
-  const [picked, setPicked] = useState("");
+  const [picked, setPicked] = useState<string>();
   const keyOf = (names: readonly string[]) => names.join("+");
   const match = answer.matches.find(({ films }) => keyOf(films) === picked) ?? answer.matches[0];
   if (!match) return null;

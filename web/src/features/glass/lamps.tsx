@@ -19,7 +19,7 @@ export function Lamps({ glass, nameOf }: { glass: JobGlass; nameOf: (film: strin
       {glass.lamps.length === 0 ? (
         <p className={classes.small}>{page.noLamps}</p>
       ) : (
-        <div className={classes.scroll} tabIndex={0} role="region" aria-label={page.lamps}>
+        <div className={classes.scroll} tabIndex={0} role="group" aria-label={page.lamps}>
           <Table className={classes.table}>
             <Table.Thead>
               <Table.Tr>

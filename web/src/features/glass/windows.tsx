@@ -24,7 +24,7 @@ export function Windows({ glass, nameOf, reading }: WindowsProps) {
       : page.notRead;
   return (
     <Sheet title={page.windows}>
-      <div className={classes.scroll} tabIndex={0} role="region" aria-label={page.windows}>
+      <div className={classes.scroll} tabIndex={0} role="group" aria-label={page.windows}>
         <Table className={classes.table}>
           <Table.Thead>
             <Table.Tr>
