@@ -61,7 +61,8 @@ PathGraph::Reached PathGraph::from(std::span<const Node> sources,
   const auto n = static_cast<Node>(surface_.points.size());
   const std::span<const Vec3> points(surface_.points);
   while (!queue.empty()) {
-    const auto [so_far, node] = queue.top();
+    const double so_far = queue.top().first;
+    const Node node = queue.top().second;
     queue.pop();
     if (so_far > reached.cost[node]) continue;
     if (on_boundary(node) && reached.before[node] != kNone) continue;
