@@ -21,7 +21,7 @@ struct PanelCard {
   std::string film;                  ///< "Clear gloss, lot 44-A"
   bool bulk = false;                 ///< laid as a bulk sheet
   std::string method;                ///< "Pre-cut piece", "Bulk sheet 1620 x 1100 mm"
-  std::vector<std::string> reasons;  ///< why this method, with numbers
+  std::vector<std::string> reasons;  ///< why this method, with numbers; how to lay it
   std::string stretch;               ///< what film will do here, in words
   std::vector<std::string> cautions;
   Polygon fold;                 ///< flat, mm

@@ -23,6 +23,7 @@ using detail::SideIndex;
 constexpr double kPi = std::numbers::pi;
 constexpr std::size_t kSectors = 8;
 constexpr std::size_t kGreatestRays = 400;
+constexpr double kOnePlace = 0.1;              ///< of the sheet's diagonal: pulls so close are one
 constexpr double kCorner = 50 * kPi / 180;     ///< turn of the outline that makes a corner
 constexpr double kCornerReach = 40;            ///< mm on each side over which it turns
 constexpr double kTurnsAway = 25 * kPi / 180;  ///< of the panel's normal against the anchor's
@@ -378,6 +379,8 @@ class BulkPlanner {
       const Vec2 d = pull->to - pull->from;
       const Vec2 x = along();
       const double angle = std::atan2(cross(x, d), dot(x, d));
+      // The anchored side of a sheet that is pulled over a wide panel stays where it is.
+      if (reach_.stretch_needed > 1 && cross(x, d) < -0.3 * length(d)) continue;
       const auto sector =
           static_cast<std::size_t>(std::lround(angle / (2 * kPi) * kSectors + kSectors)) % kSectors;
       if (!most[sector] || pull->amount > most[sector]->amount) most[sector] = pull;
@@ -399,7 +402,9 @@ class BulkPlanner {
       for (const std::size_t s : {next, (next + kSectors / 2) % kSectors}) {
         if (done[s]) continue;
         done[s] = true;
-        if (growth(s) >= options_.least_pull.value) plan_.pulls.push_back(*most[s]);
+        if (growth(s) >= options_.least_pull.value && !pulled_near(most[s]->to)) {
+          plan_.pulls.push_back(*most[s]);
+        }
       }
     }
     std::vector<Pull> left_over;
@@ -410,6 +415,13 @@ class BulkPlanner {
                      [](const Pull& a, const Pull& b) { return a.amount < b.amount; });
     plan_.pulls.insert(plan_.pulls.end(), left_over.begin(), left_over.end());
     for (Pull& pull : plan_.pulls) pull.words = words_of(pull);
+  }
+
+  /// Neighbouring eighths may have their greatest pull at one corner.
+  [[nodiscard]] bool pulled_near(Vec2 to) const {
+    const double near = kOnePlace * distance(plan_.sheet[0], plan_.sheet[2]);
+    return std::any_of(plan_.pulls.begin(), plan_.pulls.end(),
+                       [&](const Pull& pull) { return distance(pull.to, to) < near; });
   }
 
   /// The pull across the roll that makes a panel wider than the roll reachable.

@@ -44,6 +44,11 @@ Result<documents::PanelCard> card_of(Workbench& workbench, const shop::Job& job,
   card.bulk = piece.method.choice == surface::Choice::bulk;
   card.method = method_words(piece, unit);
   card.reasons = piece.method.reasons;
+  const surface::Laying& laying = (*study)->laying;
+  for (const auto& cut : laying.relief.cuts) card.reasons.push_back(cut.words);
+  if (laying.bulk) {
+    card.reasons.insert(card.reasons.end(), laying.bulk->steps.begin(), laying.bulk->steps.end());
+  }
   card.stretch = (*study)->report.verdict;
   if (const shop::Panel* panel = shop::find_panel(vehicle, piece.panel)) {
     card.cautions = shop::cautions_for(*panel);

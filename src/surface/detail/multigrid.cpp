@@ -11,7 +11,7 @@ namespace {
 /// Levels of the cycle are so many coarsening steps apart: about a third of the vertices each.
 constexpr std::size_t kStride = 4;
 /// A level with fewer vertices than this is the last and factorised.
-constexpr std::size_t kDirect = 6000;
+constexpr std::size_t kDirect = 1800;
 constexpr int kGreatestIterations = 60;
 
 std::vector<Mat2> inverse_diagonal(const BlockMatrix& matrix) {

@@ -15,7 +15,7 @@ namespace film::surface::detail {
 namespace {
 
 /// How closely the multigrid solver solves for a step; Newton's method mends the rest.
-constexpr double kSolveTolerance = 3e-3;
+constexpr double kSolveTolerance = 2e-2;
 
 /// Smallest step > 0 along `move` at which the triangle loses its area; infinity if none.
 double step_to_flip(Vec2 a, Vec2 b, Vec2 da, Vec2 db) {

@@ -22,14 +22,14 @@ using Vector = Eigen::VectorXd;
 
 /// The coarse mesh on which the film first settles, in triangles. Below twice that the surface
 /// itself is quick enough.
-constexpr std::size_t kCoarse = 2500;
+constexpr std::size_t kCoarse = 1800;
 constexpr std::size_t kCoarseSteps = 12;
 /// The coarse film may hold so many times the fine film's energy before it counts as another film.
 constexpr double kAlike = 3;
 /// A coarse step that gains less than this share of the gain so far is the last.
 constexpr double kCoarseGain = 0.02;
 /// How closely multigrid solves for a step.
-constexpr double kSolveTolerance = 0.1;
+constexpr double kSolveTolerance = 0.2;
 
 /// The film at one resolution.
 struct Film {
