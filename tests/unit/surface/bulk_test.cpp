@@ -56,7 +56,7 @@ TEST(Bulk, PullsOnACapComeToTheGrowthOfItsMeridians) {
   // by alpha / sin alpha: R (alpha - sin alpha) from top to rim.
   const double alpha = 0.5;
   const Laid laid = planned(test::cap(400, alpha, 24), {}, Mode::no_compression);
-  ASSERT_GE(laid.plan.pulls.size(), 8u);
+  ASSERT_GE(laid.plan.pulls.size(), 5u);
   const Vec2 anchor = laid.plan.anchors.front().on_film;
   EXPECT_LT(length(laid.plan.anchors.front().on_panel - Vec3{0, 0, 400}), 140);
   for (const Pull& pull : laid.plan.pulls) {
