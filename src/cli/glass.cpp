@@ -121,13 +121,14 @@ void add_glass_command(CLI::App& program, int& code) {
       "  filmwright glass limits --place US-NC --window front_side --visible 38");
   add_match(*command, code);
   add_film(*command, code);
+  add_keep(*command, code);
   add_limits(*command, code);
   add_lamp(*command, code);
   command->callback([arguments, command, &code] {
     if (!command->get_subcommands().empty()) return;
     if (arguments->stack.empty()) {
       code = report({ErrorCode::invalid_input, "no window is given", "glass",
-                     "Name a file, or one of match, film, limits and lamp."});
+                     "Name a file, or one of match, film, keep, limits and lamp."});
       return;
     }
     code = run(arguments->stack, arguments->json);

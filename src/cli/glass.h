@@ -14,6 +14,7 @@ namespace film::cli {
 // The parts of `filmwright glass`; each adds one of its commands.
 void add_match(CLI::App& glass, int& code);
 void add_film(CLI::App& glass, int& code);
+void add_keep(CLI::App& glass, int& code);
 void add_limits(CLI::App& glass, int& code);
 void add_lamp(CLI::App& glass, int& code);
 

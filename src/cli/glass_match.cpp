@@ -13,6 +13,7 @@
 #include "exchange/glass_json.h"
 #include "exchange/limits_json.h"
 #include "host/files.h"
+#include "workbench/job_glass.h"
 #include "workbench/limits.h"
 #include "workbench/match_glass.h"
 
@@ -178,6 +179,25 @@ int run(const FilmArguments& a) {
   return kDone;
 }
 
+struct KeepArguments {
+  std::string film, layer, data;
+};
+
+int run(const KeepArguments& a) {
+  const auto bytes = host::read_file(a.layer, std::size_t{1} << 26);
+  if (!bytes) return report(bytes.error());
+  auto workbench = workbench::open_workbench(a.data);
+  if (!workbench) return report(workbench.error());
+  const auto kept = workbench::keep_film_optics(**workbench, a.film, *bytes);
+  if (!kept) {
+    Error error = kept.error();
+    error.where = a.layer + " " + error.where;
+    return report(error);
+  }
+  std::printf("the optics of %s are kept\n", a.film.c_str());
+  return kDone;
+}
+
 }  // namespace
 
 Result<glazing::Sheet> read_layer(const std::string& path) {
@@ -237,6 +257,17 @@ void add_film(CLI::App& glass, int& code) {
   command->add_option("--to", a->to, "also: on glass that lets this percentage through");
   command->add_flag("--json", a->json, "print one JSON object");
   command->footer("Example:\n  filmwright glass film --total 35 --glass 89 --to 76");
+  command->callback([a, &code] { code = run(*a); });
+}
+
+void add_keep(CLI::App& glass, int& code) {
+  const auto a = std::make_shared<KeepArguments>();
+  CLI::App* command =
+      glass.add_subcommand("keep", "Keep a film's optics in the shop's book, for matching");
+  command->add_option("film", a->film, "the film's id in the book")->required();
+  command->add_option("layer", a->layer, "its optics, a layer in JSON")->required();
+  command->add_option("--data", a->data, "folder of the shop's book")->required();
+  command->footer("Example:\n  filmwright glass keep owlet-35 owlet-35.json --data shop");
   command->callback([a, &code] { code = run(*a); });
 }
 
