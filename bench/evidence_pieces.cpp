@@ -428,20 +428,15 @@ void panel_from_body() {
     }
   }
   const shop::VehicleModel vehicle = demo::make_vehicle();
-  const auto roof = std::find_if(vehicle.panels.begin(), vehicle.panels.end(),
-                                 [](const shop::Panel& panel) { return panel.id == "roof"; });
-  Vec3 low = roof->surface.points[0];
-  Vec3 high = low;
-  for (const Vec3& p : roof->surface.points) {
-    low = {std::min(low.x, p.x), std::min(low.y, p.y), low.z};
-    high = {std::max(high.x, p.x), std::max(high.y, p.y), std::max(high.z, p.z)};
-  }
-  const auto on_roof = [&](double x, double y) {
-    return Vec3{low.x + x * (high.x - low.x), low.y + y * (high.y - low.y), high.z};
+  const TriMesh& hood = shop::find_panel(vehicle, "hood")->surface;
+  const auto on_hood = [&hood](double x, double y) {
+    return *std::min_element(hood.points.begin(), hood.points.end(), [&](Vec3 p, Vec3 q) {
+      return std::hypot(p.x - x, p.y - y) < std::hypot(q.x - x, q.y - y);
+    });
   };
   surface::CutOutOptions options;
-  options.reach = Mm{200};
-  options.points = {on_roof(0.3, 0.3), on_roof(0.7, 0.3), on_roof(0.7, 0.7), on_roof(0.3, 0.7)};
+  options.points = {on_hood(2000, 400), on_hood(1100, 450), on_hood(1100, -450),
+                    on_hood(2000, -400)};
   double area = 0;
   std::size_t runs = 0;
   const double took = seconds_of([&] {
