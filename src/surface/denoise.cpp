@@ -123,6 +123,8 @@ TriMesh denoise(const TriMesh& mesh, Mm bound) {
     }
     normals.swap(next);
   }
+  // Rounding of coordinates must not carry a vertex past the bound.
+  const double greatest = bound.value * (1 - 1e-9);
   for (int round = 0; round < kVertexRounds; ++round) {
     for (VertexIndex v = 0; v < result.points.size(); ++v) {
       const auto fan = at_vertex.at(v);
@@ -134,7 +136,7 @@ TriMesh denoise(const TriMesh& mesh, Mm bound) {
       }
       Vec3 off = result.points[v] + move / static_cast<double>(fan.size()) - mesh.points[v];
       off = kKept * off;
-      if (length(off) > bound.value) off = (bound.value / length(off)) * off;
+      if (length(off) > greatest) off = (greatest / length(off)) * off;
       result.points[v] = mesh.points[v] + off;
     }
   }
