@@ -1,0 +1,182 @@
+#include "planning/shop_plan.h"
+
+#include <algorithm>
+#include <numeric>
+#include <tuple>
+
+#include "base/rng.h"
+#include "base/text.h"
+#include "planning/detail/board.h"
+
+namespace film::planning {
+namespace {
+
+bool started(const Job& job) {
+  return std::any_of(job.tasks.begin(), job.tasks.end(),
+                     [](const ShopTask& task) { return task.fixed.has_value(); });
+}
+
+Span span_of(const JobPlan& plan) {
+  Span span{kNever, 0};
+  for (const Slot& slot : plan.slots) {
+    span.from = std::min(span.from, slot.span.from);
+    span.until = std::max(span.until, slot.span.until);
+  }
+  return span;
+}
+
+/// Large neighbourhood search on a board.
+class Search {
+ public:
+  Search(const Shop& shop, const std::vector<Job>& jobs, const ShopOptions& options)
+      : jobs_(jobs), options_(options), board_(shop, jobs, options.now), rng_(options.seed) {
+    for (const Job& job : jobs) started_.push_back(started(job));
+  }
+
+  void first_plan() {
+    std::vector<std::size_t> open;
+    for (std::size_t j = 0; j < jobs_.size(); ++j) open.push_back(j);
+    const auto rank = [this](std::size_t j) {
+      const auto& first = options_.first;
+      const bool ahead = std::find(first.begin(), first.end(), j) != first.end();
+      return std::make_tuple(!started_[j], !ahead, jobs_[j].promise, jobs_[j].arrives, j);
+    };
+    std::sort(open.begin(), open.end(),
+              [&](std::size_t a, std::size_t b) { return rank(a) < rank(b); });
+    if (options_.running != nullptr) {
+      std::erase_if(open, [this](std::size_t j) {
+        const ShopPlan& running = *options_.running;
+        return j < running.size() && board_.keep(j, running[j]);
+      });
+    }
+    for (const std::size_t j : open) board_.place(j, 0);
+    score_ = score_of(jobs_, board_.plan(), options_.running);
+  }
+
+  void round() {
+    const std::vector<std::size_t> chosen = choose();
+    std::vector<JobPlan> before;
+    for (const std::size_t j : chosen) before.push_back(board_.plan()[j]);
+    for (const std::size_t j : chosen) board_.remove(j);
+    std::vector<std::size_t> order(chosen.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    // The one that the round is about goes first as often as not.
+    if (rng_.uniform() < 0.5) {
+      rng_.shuffle(order);
+    }
+    std::stable_partition(order.begin(), order.end(),
+                          [&](std::size_t k) { return started_[chosen[k]]; });
+    const ShopPlan* running = options_.running;
+    for (const std::size_t k : order) {
+      const std::size_t j = chosen[k];
+      if (running != nullptr && j < running->size() && rng_.uniform() < 0.5 &&
+          board_.keep(j, (*running)[j])) {
+        continue;
+      }
+      board_.place(j, delay(before[k]));
+    }
+    const Score now = score_of(jobs_, board_.plan(), options_.running);
+    if (now <= score_) {
+      score_ = now;
+      return;
+    }
+    for (const std::size_t j : chosen) board_.remove(j);
+    for (std::size_t k = 0; k < chosen.size(); ++k) board_.put(chosen[k], before[k]);
+  }
+
+  [[nodiscard]] const ShopPlan& plan() const { return board_.plan(); }
+  [[nodiscard]] const Score& score() const { return score_; }
+
+ private:
+  /// One job, more often one in trouble, and a few whose time it shares.
+  std::vector<std::size_t> choose() {
+    std::vector<std::size_t> trouble;
+    for (std::size_t j = 0; j < jobs_.size(); ++j) {
+      if (board_.plan()[j].end() > jobs_[j].promise) trouble.push_back(j);
+    }
+    std::vector<std::size_t> chosen{!trouble.empty() && rng_.uniform() < 0.6
+                                        ? trouble[rng_.below(trouble.size())]
+                                        : rng_.below(jobs_.size())};
+    Span span = span_of(board_.plan()[chosen[0]]);
+    if (span.from > span.until) span = {0, kNever};
+    std::vector<std::size_t> near;
+    for (std::size_t j = 0; j < jobs_.size(); ++j) {
+      const bool sooner = !trouble.empty() && span_of(board_.plan()[j]).from <= span.until;
+      if (j != chosen[0] && (sooner || span_of(board_.plan()[j]).meets(span))) near.push_back(j);
+    }
+    rng_.shuffle(near);
+    near.resize(std::min(near.size(), rng_.below(4)));
+    chosen.insert(chosen.end(), near.begin(), near.end());
+    return chosen;
+  }
+
+  /// Mostly none; else up to the place it had, so that a bay is not held for a job that waits.
+  Time delay(const JobPlan& before) {
+    if (before.slots.empty() || rng_.uniform() < 0.7) return 0;
+    const Span span = span_of(before);
+    const Time slack = std::max(1, (span.until - span.from) / 2);
+    return span.from + static_cast<Time>(rng_.below(static_cast<std::size_t>(slack)));
+  }
+
+  const std::vector<Job>& jobs_;
+  const ShopOptions& options_;
+  detail::Board board_;
+  Rng rng_;
+  std::vector<char> started_;
+  Score score_;
+};
+
+}  // namespace
+
+Score score_of(const std::vector<Job>& jobs, const ShopPlan& plan, const ShopPlan* running) {
+  Score score;
+  for (std::size_t j = 0; j < jobs.size(); ++j) {
+    if (plan[j].slots.empty()) {
+      ++score.unplanned;
+      continue;
+    }
+    const Time end = plan[j].end();
+    if (end > jobs[j].promise) {
+      score.broken += jobs[j].weight;
+      score.lateness += jobs[j].weight * (end - jobs[j].promise);
+    }
+    if (running != nullptr && j < running->size() && !(*running)[j].slots.empty()) {
+      const auto& old = (*running)[j].slots;
+      for (std::size_t i = 0; i < plan[j].slots.size(); ++i) {
+        if (i < old.size() && !jobs[j].tasks[i].fixed && !(old[i] == plan[j].slots[i])) {
+          ++score.moved;
+        }
+      }
+    }
+    score.length += end;
+    for (std::size_t k = 0; k < jobs[j].stages.size(); ++k) {
+      const Span hold = hold_of(jobs[j], plan[j].slots, k);
+      score.length += 0.25 * (hold.until - hold.from);
+    }
+  }
+  return score;
+}
+
+Result<ShopAnswer> plan_shop(const Shop& shop, const std::vector<Job>& jobs,
+                             const ShopOptions& options, const Context& context) {
+  if (auto fault = fault_of(shop, jobs, options.now)) return Failure(*fault);
+  ShopAnswer answer;
+  Search search(shop, jobs, options);
+  search.first_plan();
+  if (!jobs.empty()) {
+    while (answer.iterations < options.iterations && !context.stopped()) {
+      search.round();
+      ++answer.iterations;
+    }
+  }
+  answer.plan = search.plan();
+  answer.score = search.score();
+  for (std::size_t j = 0; j < jobs.size(); ++j) {
+    if (answer.plan[j].slots.empty()) {
+      answer.notes.push_back(format("{} found no room in the working time given", jobs[j].id));
+    }
+  }
+  return answer;
+}
+
+}  // namespace film::planning
