@@ -6,6 +6,7 @@
 #include <numbers>
 #include <optional>
 #include <string>
+#include <string_view>
 
 #include "base/text.h"
 #include "evidence_surface/parts.h"
@@ -173,15 +174,25 @@ void whole_files() {
 
 }  // namespace
 
-int main() {
-  developables();
-  caps();
-  shallow_cap();
-  bench::twisted_ring();
-  bench::finite_elements();
-  bench::cleaning();
-  whole_files();
-  bench::warm();
-  bench::speed();
-  bench::demo_vehicle();
+/// bench_evidence_surface [PART...]: all parts, or those named.
+int main(int argc, char** argv) {
+  struct Part {
+    std::string_view name;
+    void (*run)();
+  };
+  const Part parts[] = {{"developables", developables},
+                        {"caps", caps},
+                        {"shallow", shallow_cap},
+                        {"ring", bench::twisted_ring},
+                        {"elements", bench::finite_elements},
+                        {"cleaning", bench::cleaning},
+                        {"files", whole_files},
+                        {"warm", bench::warm},
+                        {"speed", bench::speed},
+                        {"demo", bench::demo_vehicle}};
+  for (const Part& part : parts) {
+    const bool named =
+        std::any_of(argv + 1, argv + argc, [&](const char* name) { return part.name == name; });
+    if (argc == 1 || named) part.run();
+  }
 }

@@ -19,6 +19,24 @@ std::vector<RestShape> rest_shapes(const TriMesh& surface) {
   return shapes;
 }
 
+namespace {
+
+struct Turn {
+  double c = 1, s = 0;  // cosine and sine
+};
+
+/// Half of the angle with this cosine and sine, within a quarter turn either way.
+Turn half_turn(double c, double s) {
+  if (c > 0) {
+    const double half = std::sqrt((1 + c) / 2);
+    return {half, s / (2 * half)};
+  }
+  const double half = std::copysign(std::sqrt((1 - c) / 2), s);
+  return {s / (2 * half), half};
+}
+
+}  // namespace
+
 Svd2 svd(const Mat2& j) {
   const double e = (j(0, 0) + j(1, 1)) / 2;
   const double f = (j(0, 0) - j(1, 1)) / 2;
@@ -28,13 +46,13 @@ Svd2 svd(const Mat2& j) {
   const double r = std::sqrt(f * f + g * g);
   const double s1 = q + r;
   const double s2 = s1 > 0 ? (j(0, 0) * j(1, 1) - j(0, 1) * j(1, 0)) / s1 : 0;
-  const double a1 = r > 0 ? std::atan2(g, f) : 0;
-  const double a2 = std::atan2(h, e);
-  const double phi = (a2 + a1) / 2;
-  const double theta = (a2 - a1) / 2;
+  const Turn a1 = r > 0 ? half_turn(f / r, g / r) : Turn{};
+  const Turn a2 = q > 0 ? half_turn(e / q, h / q) : Turn{};
   Svd2 result{s1, s2, Mat2(), Mat2()};
-  result.u << std::cos(phi), -std::sin(phi), std::sin(phi), std::cos(phi);
-  result.v << std::cos(theta), std::sin(theta), -std::sin(theta), std::cos(theta);
+  const Turn phi{a2.c * a1.c - a2.s * a1.s, a2.s * a1.c + a2.c * a1.s};
+  const Turn theta{a2.c * a1.c + a2.s * a1.s, a2.s * a1.c - a2.c * a1.s};
+  result.u << phi.c, -phi.s, phi.s, phi.c;
+  result.v << theta.c, theta.s, -theta.s, theta.c;
   return result;
 }
 
