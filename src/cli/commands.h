@@ -21,8 +21,10 @@ void add_serve_command(CLI::App& program, int& code);
 void add_manual_command(CLI::App& program, int& code);
 void add_completion_command(CLI::App& program, int& code);
 
-/// Verbs of the piece command that edit what is there.
+// Verbs of the piece command: those that edit what is there, those that make pieces of photos, and
+// the one that draws curves.
 void add_piece_edits(CLI::App& piece, int& code);
 void add_piece_photos(CLI::App& piece, int& code);
+void add_piece_smooth(CLI::App& piece, int& code);
 
 }  // namespace film::cli

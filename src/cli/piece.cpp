@@ -340,6 +340,7 @@ void add_piece_command(CLI::App& program, int& code) {
   add_split(*piece, code);
   add_piece_edits(*piece, code);
   add_piece_photos(*piece, code);
+  add_piece_smooth(*piece, code);
 }
 
 }  // namespace film::cli

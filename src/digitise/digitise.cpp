@@ -164,6 +164,20 @@ std::vector<double> distances(const Ring& points, const Ring& ring) {
   return all;
 }
 
+/// Standard deviation of the noise across a ring, from how each point lies off the line of its
+/// neighbours; bends and corners are too few to count.
+double noise_of(const Ring& ring) {
+  std::vector<double> off;
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    const Vec2 a = ring[i];
+    const Vec2 b = ring[(i + 2) % ring.size()];
+    const Vec2 p = ring[(i + 1) % ring.size()];
+    off.push_back(std::abs(cross(b - a, p - a)) / std::max(length(b - a), 1e-9));
+  }
+  // A point less half of each neighbour: its variance is 1.5 times that of the noise.
+  return percentile(std::move(off), 0.5) / 0.6745 / std::sqrt(1.5);
+}
+
 Lines traced_lines(const GreyRaster& photo, const Scene& scene, const detail::Spot& spot,
                    const Options& options) {
   Lines lines;
@@ -178,7 +192,10 @@ Lines traced_lines(const GreyRaster& photo, const Scene& scene, const detail::Sp
       if (outer) return lines;
       continue;
     }
-    CurveFit fit = fit_curves(traced.ring, traced.corners, options.tolerance.value);
+    // Nearer than noise asks would follow the noise; further would give truth away.
+    const double tolerance =
+        std::min(options.tolerance.value, std::max(0.05, 4 * noise_of(traced.ring)));
+    CurveFit fit = fit_curves(traced.ring, traced.corners, tolerance);
     Ring ring = flattened(fit.path, kFlattening);
     const std::vector<double> off = distances(traced.ring, ring);
     residuals.insert(residuals.end(), off.begin(), off.end());

@@ -22,7 +22,8 @@ struct Options {
   Mm check_within{0.2};      ///< how far the measurements may be off (95 %)
   Mm thickness{0.2};         ///< of the template: how high its upper face lies over the paper's
   Mm thickness_within{0.1};  ///< how far that may be off (95 %)
-  Mm tolerance{0.2};         ///< outlines become curves that keep within this of what was seen
+  Mm tolerance{
+      0.2};  ///< curves keep within this of what was seen, or nearer where the photo is sharp
   double least_area = 1000;  ///< mm^2; smaller spots are not templates
 };
 

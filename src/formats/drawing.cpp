@@ -8,6 +8,9 @@ Box extent(const Drawing& drawing) {
   for (const Layer& layer : drawing.layers) {
     for (const Polygon& region : layer.regions) box.add(bounding_box(region));
     for (const Polyline& line : layer.lines) box.add(bounding_box(line));
+    for (const CurvePath& curve : layer.curves) {
+      for (const Vec2 p : flattened(curve, kCurveChords)) box.add(p);
+    }
     for (const Writing& writing : layer.writings) box.add(writing.at);
   }
   if (box.empty()) box = {{0, 0}, {1, 1}};

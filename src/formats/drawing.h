@@ -7,6 +7,7 @@
 
 #include "base/units.h"
 #include "geometry/box.h"
+#include "geometry/curve_fit.h"
 #include "geometry/polygon.h"
 
 namespace film::formats {
@@ -46,6 +47,7 @@ struct Layer {
   std::vector<Polygon> regions;  ///< closed, with holes
   std::vector<Polyline> lines;   ///< open
   std::vector<Writing> writings;
+  std::vector<CurvePath> curves{};  ///< closed lines, never filled
 
   friend bool operator==(const Layer&, const Layer&) = default;
 };
@@ -58,6 +60,9 @@ struct Drawing {
 
   friend bool operator==(const Drawing&, const Drawing&) = default;
 };
+
+/// How far chords lie from the curves of a drawing at most where a form has no curves (DXF), mm.
+inline constexpr double kCurveChords = 0.01;
 
 /// The page of the drawing, or the box round all its points; a unit square when it is empty.
 Box extent(const Drawing& drawing);

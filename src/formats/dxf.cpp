@@ -162,6 +162,9 @@ std::string write_dxf(const Drawing& drawing) {
       for (const Ring& hole : region.holes) polyline(groups, name, hole, true);
     }
     for (const Polyline& points : layer.lines) polyline(groups, name, points, false);
+    for (const CurvePath& curve : layer.curves) {
+      polyline(groups, name, flattened(curve, kCurveChords), true);
+    }
     for (const Writing& w : layer.writings) writing(groups, name, w);
   }
   groups.add(0, "ENDSEC");

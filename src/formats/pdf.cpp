@@ -227,6 +227,11 @@ void PdfCanvas::drawing(const Drawing& drawing, Vec2 low_left, double scale) {
       region(rings, layer.style);
     }
     for (const Polyline& points : layer.lines) line(placed(points), layer.style);
+    for (const CurvePath& curve : layer.curves) {
+      Polyline points = placed(flattened(curve, kCurveChords));
+      if (!points.empty()) points.push_back(points.front());
+      line(points, layer.style);
+    }
     for (const Writing& w : layer.writings) {
       const Font font{.points = scale * w.height.value / kCapitalsPerEm * kPointsPerMm,
                       .colour = layer.style.stroke.value_or(Colour{})};

@@ -59,6 +59,19 @@ std::string line(const Polyline& points, const Sheet& sheet) {
   return "    <path fill=\"none\" d=\"" + path_data(points, sheet) + "\"/>\n";
 }
 
+std::string curve_path(const CurvePath& curve, const Sheet& sheet) {
+  const auto point = [&sheet](Vec2 p) {
+    const Vec2 q = sheet.place(p);
+    return number(q.x) + " " + number(q.y);
+  };
+  std::string data = "M" + point(curve.start);
+  for (const CurvePath::Cubic& c : curve.cubics) {
+    data += c.straight ? "L" + point(c.end)
+                       : "C" + point(c.p1) + " " + point(c.p2) + " " + point(c.end);
+  }
+  return "    <path fill=\"none\" d=\"" + data + "Z\"/>\n";
+}
+
 std::string writing(const Writing& w, const Style& style, const Sheet& sheet) {
   const Vec2 at = sheet.place(w.at);
   const double size = w.height.value / kCapitalsPerEm;
@@ -79,6 +92,7 @@ std::string group(const Layer& layer, const Sheet& sheet) {
   out += ">\n";
   for (const Polygon& polygon : layer.regions) out += region(polygon, sheet);
   for (const Polyline& points : layer.lines) out += line(points, sheet);
+  for (const CurvePath& curve : layer.curves) out += curve_path(curve, sheet);
   for (const Writing& w : layer.writings) out += writing(w, style, sheet);
   return out + "  </g>\n";
 }

@@ -14,6 +14,8 @@ namespace {
 
 using Cubic = CurvePath::Cubic;
 
+constexpr double kEvenOut = 80;  // tolerances of length over which a direction is taken
+
 Vec2 cubic_at(Vec2 p0, const Cubic& c, double t) {
   const double s = 1 - t;
   return s * s * s * p0 + 3 * s * s * t * c.p1 + 3 * s * t * t * c.p2 + t * t * t * c.end;
@@ -152,15 +154,19 @@ struct Run {
   double worst = 0;
 };
 
-/// Deviation of the cubic from the chain, both ways.
+/// Deviation of the cubic from the chain, both ways, never told too small: what the chords that
+/// stand for the cubic may hide is added (Wang's bound, as in append_cubic).
 double deviation(std::span<const Vec2> chain, const Cubic& cubic) {
-  const std::size_t steps = std::clamp<std::size_t>(2 * chain.size(), 16, 4000);
+  const std::size_t steps = std::clamp<std::size_t>(2 * chain.size(), 32, 4000);
+  const double bend = std::max(length(chain.front() - 2 * cubic.p1 + cubic.p2),
+                               length(cubic.p1 - 2 * cubic.p2 + cubic.end));
+  const double hidden = 0.75 * bend / static_cast<double>(steps * steps);
   Polyline curve{chain.front()};
   for (std::size_t k = 1; k <= steps; ++k) {
     curve.push_back(
         cubic_at(chain.front(), cubic, static_cast<double>(k) / static_cast<double>(steps)));
   }
-  return std::max(furthest(chain, curve), furthest(curve, chain));
+  return std::max(furthest(chain, curve), furthest(curve, chain)) + hidden;
 }
 
 std::optional<Run> fit_run(std::span<const Vec2> chain, const Ends& ends, double tolerance) {
@@ -193,19 +199,56 @@ std::optional<Run> straight_run(std::span<const Vec2> chain, double tolerance) {
   return Run{{line[0] + third, line[1] - third, line[1], true}, worst};
 }
 
-/// Direction of a chain near its start, over a few tolerances.
-Vec2 direction_at_start(std::span<const Vec2> chain, double over) {
-  std::size_t k = 1;
-  while (k + 1 < chain.size() && distance(chain[0], chain[k]) < over) ++k;
-  return unit(chain[k] - chain[0]);
+/// Direction of the chain at an inner point: that of a parabola through the points around it, over
+/// a length that evens out noise of the tolerance's size.
+std::optional<Vec2> direction_at(std::span<const Vec2> chain, std::size_t at, double over) {
+  constexpr std::size_t kMost = 24;  // points to each side
+  std::array<std::array<double, 5>, 4> along_x{};
+  std::array<std::array<double, 5>, 4> along_y{};
+  std::size_t count = 0;
+  const auto add = [&](Vec2 p, double s) {
+    const std::array<double, 3> powers{1, s, s * s};
+    for (std::size_t a = 0; a < 3; ++a) {
+      for (std::size_t b = 0; b < 3; ++b) {
+        along_x[a][b] += powers[a] * powers[b];
+        along_y[a][b] += powers[a] * powers[b];
+      }
+      along_x[a][4] += powers[a] * p.x;
+      along_y[a][4] += powers[a] * p.y;
+    }
+    ++count;
+  };
+  add({}, 0);
+  double s = 0;
+  for (std::size_t k = at; k > 0 && at - k < kMost; --k) {
+    s += distance(chain[k], chain[k - 1]);
+    if (s > over && at - k >= 2) break;
+    add(chain[k - 1] - chain[at], -s);
+  }
+  s = 0;
+  for (std::size_t k = at; k + 1 < chain.size() && k - at < kMost; ++k) {
+    s += distance(chain[k], chain[k + 1]);
+    if (s > over && k - at >= 2) break;
+    add(chain[k + 1] - chain[at], s);
+  }
+  if (count < 4 || !solve(along_x, 3) || !solve(along_y, 3)) return std::nullopt;
+  const Vec2 slope{along_x[1][4] / along_x[1][1], along_y[1][4] / along_y[1][1]};
+  if (!(length(slope) > 1e-9)) return std::nullopt;
+  return unit(slope);
 }
 
 /// The longest run from the start of the chain: how many points it takes and its curve. With a
 /// direction that leaves no room the run starts with a corner instead.
 std::pair<std::size_t, Run> longest_run(std::span<const Vec2> chain, Ends ends, double tolerance) {
   const auto attempt = [&](std::size_t count) {
-    Ends these{ends.from, count == chain.size() ? ends.to : std::nullopt};
-    return fit_run(chain.first(count), these, tolerance);
+    const auto part = chain.first(count);
+    if (count == chain.size()) return fit_run(part, ends, tolerance);
+    // The end of a run knows its own direction worse than the points on both sides of it do, and
+    // what it gets wrong the next run has to mend: a straight side would wave.
+    if (const auto along = direction_at(chain, count - 1, kEvenOut * tolerance)) {
+      if (auto run = fit_run(part, {ends.from, along}, tolerance)) return run;
+    }
+    return fit_run(part, {ends.from, std::nullopt}, tolerance);
   };
   std::size_t good = 0;
   Run run;
@@ -235,17 +278,34 @@ std::pair<std::size_t, Run> longest_run(std::span<const Vec2> chain, Ends ends, 
   return {good, run};
 }
 
+/// How many points a straight line takes from the start of the chain.
+std::size_t longest_line(std::span<const Vec2> chain, double tolerance) {
+  std::size_t good = 2;
+  std::size_t step = std::min<std::size_t>(2, chain.size() - good);
+  for (; step > 0; step = std::min(step, chain.size() - good)) {
+    if (straight_run(chain.first(good + step), tolerance)) {
+      good += step;
+      step *= 2;
+    } else {
+      step /= 2;
+    }
+  }
+  return good;
+}
+
 /// Appends the curves of one smooth stretch.
 void fit_stretch(std::span<const Vec2> chain, Ends ends, double tolerance, CurveFit& fit) {
+  constexpr double kNearlyAsFar = 0.8;
+  constexpr double kSameWay = 0.01;  // radians: less than what an eye takes for a corner
   while (chain.size() >= 2) {
     auto [count, run] = longest_run(chain, ends, tolerance);
-    const auto part = chain.first(count);
-    if (!ends.from || count > 3) {
-      // A line where a line does; it keeps the direction within what the tolerance hides.
-      if (const auto line = straight_run(part, tolerance)) {
-        const Vec2 along = unit(part.back() - part.front());
-        if (!ends.from || cross(*ends.from, along) * cross(*ends.from, along) < 1e-4) run = *line;
-      }
+    // A line where a line does nearly as well.
+    const std::size_t line = longest_line(chain, tolerance);
+    const Vec2 along = unit(chain[line - 1] - chain[0]);
+    if (static_cast<double>(line) >= kNearlyAsFar * static_cast<double>(count) &&
+        (!ends.from || std::abs(cross(*ends.from, along)) < kSameWay)) {
+      count = line;
+      run = *straight_run(chain.first(line), tolerance);
     }
     fit.path.cubics.push_back(run.cubic);
     fit.worst = std::max(fit.worst, run.worst);
@@ -286,10 +346,11 @@ CurveFit fit_curves(std::span<const Vec2> ring, std::span<const std::size_t> cor
   CurveFit fit;
   fit.path.start = chain.front();
   if (corners.empty()) {
-    const double over = std::max(10 * tolerance, 3 * distance(chain[0], chain[1]));
-    const Polyline back(chain.rbegin(), chain.rend());
-    const Vec2 along = unit(direction_at_start(all, over) - direction_at_start(back, over));
     const std::size_t half = all.size() / 2;
+    Polyline across(all.begin() + static_cast<std::ptrdiff_t>(half), all.end() - 1);
+    const std::size_t middle = across.size();
+    across.insert(across.end(), all.begin(), all.begin() + static_cast<std::ptrdiff_t>(half));
+    const std::optional<Vec2> along = direction_at(across, middle, kEvenOut * tolerance);
     fit_stretch(all.first(half + 1), {along, {}}, tolerance, fit);
     const Cubic& last = fit.path.cubics.back();
     fit_stretch(all.subspan(half), {unit(last.end - last.p2), along}, tolerance, fit);

@@ -35,6 +35,7 @@ Api::Api(workbench::Workbench& workbench, std::vector<EmbeddedFile> files, Optio
   add_layout_routes();
   add_cut_routes();
   add_glass_routes();
+  add_photo_routes();
   add_task_routes();
   add_service_routes();
 }

@@ -46,6 +46,7 @@ class Api {
   void add_layout_routes();
   void add_cut_routes();
   void add_glass_routes();
+  void add_photo_routes();
   void add_task_routes();
   void add_service_routes();
 

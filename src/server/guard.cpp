@@ -27,7 +27,8 @@ bool is_loopback(std::string_view name) {
 bool is_sent_by_programs(std::string_view type) {
   const std::string_view media = type.substr(0, type.find(';'));
   const std::string_view name = media.substr(0, media.find_last_not_of(' ') + 1);
-  return name == "application/json" || name == "application/zip";
+  return name == "application/json" || name == "application/zip" || name == "image/jpeg" ||
+         name == "image/png";
 }
 
 }  // namespace
@@ -53,9 +54,11 @@ std::optional<Response> refuse_stranger(const Request& request) {
   }
   const bool has_body = request.method != "DELETE" || !request.body.empty();
   if (has_body && !is_sent_by_programs(request.header("content-type"))) {
-    return problem(415, "unsupported_media", "a change is sent as JSON, a library as a zip file",
+    return problem(415, "unsupported_media",
+                   "a change is sent as JSON, a library as a zip file, a photo as JPEG or PNG",
                    "Content-Type header",
-                   "Send Content-Type: application/json or application/zip.");
+                   "Send Content-Type: application/json, application/zip, image/jpeg or "
+                   "image/png.");
   }
   return std::nullopt;
 }

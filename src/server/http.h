@@ -54,7 +54,8 @@ struct HttpOptions {
   std::size_t handler_threads = 8;
   std::size_t greatest_header = std::size_t{16} << 10;
   std::size_t greatest_body = std::size_t{4} << 20;
-  std::size_t greatest_file = std::size_t{128} << 20;  ///< of a body that is a zip file
+  std::size_t greatest_file = std::size_t{128}
+                              << 20;  ///< of a body that is a zip file or a picture
   std::size_t most_connections = 256;
   double idle_seconds = 60;  ///< a connection without a request is closed after this
   double slow_seconds = 20;  ///< a request or answer that takes longer is cut off

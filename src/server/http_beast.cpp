@@ -81,7 +81,9 @@ class Connection : public std::enable_shared_from_this<Connection> {
 
   void header_read(error_code error) {
     if (error) return refuse(error);
-    const bool is_file = view(parser_->get()[http::field::content_type]) == "application/zip";
+    const std::string_view media = view(parser_->get()[http::field::content_type]);
+    const bool is_file =
+        media == "application/zip" || media == "image/jpeg" || media == "image/png";
     if (!is_file) {
       const auto length = parser_->content_length();
       if (length && *length > shared_.options.greatest_body) return refuse(http::error::body_limit);

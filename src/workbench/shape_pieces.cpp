@@ -336,6 +336,37 @@ Result<std::vector<Piece>> take_asymmetry_off(std::span<const Piece> pieces, con
   return followed(std::move(all));
 }
 
+Result<SmoothedPieces> smooth_pieces(std::span<const Piece> pieces, Mm tolerance) {
+  if (!(tolerance.value > 0)) {
+    return fail(ErrorCode::invalid_input, "the tolerance must be more than 0 mm");
+  }
+  SmoothedPieces result{drawing_of({pieces.begin(), pieces.end()}), 0, 0, 0};
+  for (formats::Layer& layer : result.drawing.layers) {
+    for (const Polygon& region : layer.regions) {
+      for (std::size_t r = 0; r <= region.holes.size(); ++r) {
+        const Ring& ring = pattern::ring_of(region, r);
+        CurveFit fit = fit_curves(ring, pattern::corners(ring), tolerance.value);
+        result.worst_deviation = std::max(result.worst_deviation, fit.worst);
+        result.points += ring.size();
+        result.curves += fit.path.cubics.size();
+        layer.curves.push_back(std::move(fit.path));
+      }
+    }
+    layer.regions.clear();
+  }
+  return result;
+}
+
+Result<std::string> drawing_file(const formats::Drawing& drawing, PieceForm form) {
+  switch (form) {
+    case PieceForm::svg: return formats::write_svg(drawing);
+    case PieceForm::dxf: return formats::write_dxf(drawing);
+    case PieceForm::json: break;
+  }
+  return fail(ErrorCode::unsupported, "pieces as JSON have no curves", "",
+              "Use .svg or .dxf; \"piece thin\" makes fewer nodes for .json");
+}
+
 std::string piece_file(const std::vector<Piece>& pieces, PieceForm form) {
   switch (form) {
     case PieceForm::json: return exchange::write_pieces(pieces);

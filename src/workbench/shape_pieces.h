@@ -9,6 +9,7 @@
 
 #include "base/context.h"
 #include "base/result.h"
+#include "formats/drawing.h"
 #include "formats/drawn_loops.h"
 #include "pattern/allowance.h"
 #include "pattern/edit_edges.h"
@@ -105,10 +106,24 @@ Result<std::vector<pattern::Piece>> take_asymmetry_off(std::span<const pattern::
                                                        const std::string& id,
                                                        const std::string& name);
 
+struct SmoothedPieces {
+  formats::Drawing drawing;    ///< as of piece_file, the closed lines as curves
+  double worst_deviation = 0;  ///< mm
+  std::size_t points = 0;      ///< of the outlines
+  std::size_t curves = 0;      ///< that stand for them
+};
+
+/// The pieces drawn with curves that keep within `tolerance` of their outlines (fit_curves).
+/// Errors: invalid_input (tolerance not positive).
+Result<SmoothedPieces> smooth_pieces(std::span<const pattern::Piece> pieces, Mm tolerance);
+
 enum class PieceForm { json, svg, dxf };
 
 /// Pieces as a file: JSON, or a drawing of true size with cut, fold, slits and names, the pieces
 /// one above the other.
 std::string piece_file(const std::vector<pattern::Piece>& pieces, PieceForm form);
+
+/// A drawing as SVG or DXF; as JSON there is none. Errors: unsupported.
+Result<std::string> drawing_file(const formats::Drawing& drawing, PieceForm form);
 
 }  // namespace film::workbench

@@ -394,7 +394,12 @@ Result<Adjusted> adjust(Scene scene, const std::vector<Sighting>& sightings, con
     }
     sigma = robust_sigma(r);
   }
-  if (!(sigma < 0.004 * fit.diagonal) || !r.allFinite()) {
+  constexpr double kWidest = 30'000;  // mm: no photo measures a board as large as this
+  bool apart = false;
+  for (const auto& [sheet, placement] : scene.sheets) {
+    apart = apart || !(length(placement.move) < kWidest);
+  }
+  if (!(sigma < 0.004 * fit.diagonal) || !r.allFinite() || apart) {
     return fail(ErrorCode::invalid_input, "the markers do not fit together on one plane", "",
                 "Lay all sheets flat on the same plane as the template, and do not mix boards that "
                 "were printed at different sizes");

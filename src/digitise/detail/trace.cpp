@@ -216,6 +216,15 @@ void put_corners(const Ring& ring, const std::vector<Corner>& corners, Traced& t
   }
 }
 
+/// How far to look across an edge, px, to see past its blur and no more noise than that.
+double short_reach(const std::vector<Measured>& points) {
+  std::vector<double> widths;
+  for (const Measured& m : points) {
+    if (m.width > 0) widths.push_back(m.width);
+  }
+  return widths.empty() ? 5 : std::clamp(0.5 + 1.3 * median(std::move(widths)), 2.5, 5.0);
+}
+
 }  // namespace
 
 Traced trace(const GreyRaster& photo, const Camera& camera, const Ring& rough, double height,
@@ -229,7 +238,8 @@ Traced trace(const GreyRaster& photo, const Camera& camera, const Ring& rough, d
   // Then across the ring as it is now known, over a short line and some breadth.
   ring = even_steps(moved(points, 1.0), step);
   const int narrow = std::max(1, static_cast<int>(std::lround(1.5 / step)));
-  points = measure(photo, camera, ring, height, narrow, 5, std::max(1.0, step / pixel));
+  points = measure(photo, camera, ring, height, narrow, short_reach(points),
+                   std::max(1.0, step / pixel));
   ring = even_steps(moved(points, 0.4), step);
   std::vector<double> widths;
   for (const Measured& m : points) {

@@ -1,10 +1,13 @@
 #include "workbench/shape_pieces.h"
 
+#include <numbers>
+
 #include <gtest/gtest.h>
 
 #include "exchange/piece_json.h"
 #include "formats/dxf_read.h"
 #include "formats/svg_read.h"
+#include "pattern/edges.h"
 
 namespace film::workbench {
 namespace {
@@ -78,6 +81,31 @@ TEST(PieceFile, DrawingsReadBackToTheSameCut) {
     EXPECT_LT(worst, 2);  // of 133 000 mm^2; SVG has three decimals
   }
   EXPECT_EQ(*exchange::read_pieces(piece_file(tucked->pieces, PieceForm::json)), tucked->pieces);
+}
+
+TEST(SmoothPieces, DrawsCurvesThatReadBackAsTheOutline) {
+  Ring ring;
+  for (int i = 0; i < 900; ++i) {
+    const double a = i * std::numbers::pi / 450;
+    ring.push_back({300 * std::cos(a) + 20 * std::cos(3 * a), 180 * std::sin(a)});
+  }
+  const std::vector<pattern::Piece> pieces{
+      pattern::piece_from_outline("oval", *make_polygon(std::move(ring)))};
+  const auto smoothed = smooth_pieces(pieces, Mm{0.1});
+  ASSERT_TRUE(smoothed);
+  EXPECT_LE(smoothed->worst_deviation, 0.1);
+  EXPECT_LT(10 * smoothed->curves, smoothed->points);
+  for (const PieceForm form : {PieceForm::svg, PieceForm::dxf}) {
+    const auto text = drawing_file(smoothed->drawing, form);
+    ASSERT_TRUE(text);
+    const auto drawn = draw_pieces(
+        *text, form == PieceForm::svg ? DrawingForm::svg : DrawingForm::dxf, {}, "oval");
+    ASSERT_TRUE(drawn) << drawn.error().message();
+    EXPECT_NEAR(area(drawn->pieces.front().fold), area(pieces.front().fold), 0.1 * 1600);
+  }
+  EXPECT_NE(drawing_file(smoothed->drawing, PieceForm::svg)->find('C'), std::string::npos);
+  EXPECT_EQ(drawing_file(smoothed->drawing, PieceForm::json).error().code, ErrorCode::unsupported);
+  EXPECT_FALSE(smooth_pieces(pieces, Mm{0}));
 }
 
 }  // namespace

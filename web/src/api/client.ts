@@ -16,6 +16,7 @@ export type Job = Schemas["Job"];
 export type JobState = Schemas["JobState"];
 export type JobPiece = Schemas["JobPiece"];
 export type Piece = Schemas["Piece"];
+export type PhotoOutlines = Schemas["PhotoOutlines"];
 export type Layout = Schemas["Layout"];
 export type LiveLayout = Schemas["LiveLayout"];
 export type LayoutRequest = Schemas["LayoutRequest"];
@@ -93,6 +94,9 @@ export const cutFileAddress = (job: string, film: string, form: "plt" | "svg" | 
 
 export const libraryAddress = (vehicle: string) =>
   `${base}/vehicles/${encodeURIComponent(vehicle)}/library.zip`;
+
+export const markerBoardAddress = (paper: "a4" | "letter") =>
+  `${base}/marker-board.pdf?paper=${paper}`;
 
 export const taskEventsAddress = (task: string) =>
   `${base}/tasks/${encodeURIComponent(task)}/events`;

@@ -307,3 +307,32 @@ export function usePlanCut(job: string) {
 
 export const asProblem = (error: unknown): ServerProblem =>
   error instanceof ServerProblem ? error : new ServerProblem("failed", String(error));
+
+/** A photo of a template on the marker board, with what was measured; lengths in mm. */
+export interface PhotoOrder {
+  photo: File;
+  name: string;
+  check: number;
+  checkAcross: number | undefined;
+  thickness: number;
+}
+
+export const useTracePhoto = () =>
+  useMutation({
+    mutationFn: ({ photo, name, check, checkAcross, thickness }: PhotoOrder) =>
+      answerOf(
+        client.POST("/photo-outlines", {
+          params: {
+            query: {
+              name,
+              check_mm: check,
+              ...(checkAcross === undefined ? {} : { check_across_mm: checkAcross }),
+              thickness_mm: thickness,
+            },
+          },
+          headers: { "Content-Type": photo.type === "image/png" ? "image/png" : "image/jpeg" },
+          body: "",
+          bodySerializer: () => photo,
+        }),
+      ),
+  });

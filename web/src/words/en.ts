@@ -228,6 +228,28 @@ export const en = {
     imported: (count: number) =>
       count === 0 ? "All of it was here already." : `Versions taken in: ${count}`,
   },
+  photo: {
+    open: "From a photo",
+    title: "Pieces from a photo of a template",
+    close: "Close",
+    how: "Print the marker board at 100 %, lay its sheets all round the template and photograph it from above. Then measure both check lines of a sheet with a steel rule.",
+    board: (paper: string) => `Marker board for ${paper} (PDF)`,
+    photo: "Photo",
+    pick: "JPEG or PNG",
+    name: "Name of the piece",
+    check: (drawn: string) => `Check line up the side, drawn ${drawn}`,
+    checkAcross: (drawn: string) => `Check line along the bottom, drawn ${drawn}`,
+    thickness: "Thickness of the template",
+    trace: "Trace",
+    tracing: "Tracing takes some seconds.",
+    traced: "The photo with the traced lines",
+    expected: "expected error",
+    within: "95 % of the outline lies within this.",
+    parts: (camera: string, edge: string, scale: string, thickness: string) =>
+      `Camera ${camera}, edge ${edge}, print scale ${scale}, thickness ${thickness}.`,
+    seen: (markers: number, sheets: number) => `${markers} markers on ${sheets} sheets`,
+    save: "Save the pieces",
+  },
   rollPage: {
     title: "Roll",
     film: "Film",

@@ -1,4 +1,4 @@
-import { Loader, Select, TextInput } from "@mantine/core";
+import { Button, Loader, Select, TextInput } from "@mantine/core";
 import { useMemo, useState } from "react";
 import { useLocation, useSearch } from "wouter";
 import type { Job, JobPiece } from "@/api/client";
@@ -9,6 +9,7 @@ import { Icon } from "@/ui/icon";
 import { Empty, Note } from "@/ui/note";
 import { useReader } from "@/words/preferences";
 import { PieceCard } from "./piece_card";
+import { PhotoSheet } from "./photo_sheet";
 import { PieceSheet, PiecesSummary } from "./piece_sheet";
 import classes from "./pieces.module.css";
 
@@ -23,6 +24,7 @@ export default function PiecesPage({ job }: { job: Job }) {
   const [sought, setSought] = useState("");
   const [film, setFilm] = useState<string | null>(null);
   const [zone, setZone] = useState<string | null>(null);
+  const [fromPhoto, setFromPhoto] = useState(false);
 
   const all = pieces.data?.pieces;
   const groups = useMemo(() => {
@@ -70,6 +72,10 @@ export default function PiecesPage({ job }: { job: Job }) {
             onChange={setFilm}
             data={job.films.map(({ film: value }) => ({ value, label: filmName(value) }))}
           />
+          <Button variant="default" onClick={() => setFromPhoto(true)}>
+            {words.photo.open}
+          </Button>
+          <PhotoSheet opened={fromPhoto} onClose={() => setFromPhoto(false)} />
         </header>
         <div className={classes.cards}>
           {pieces.error && <Trouble error={pieces.error} again={() => void pieces.refetch()} />}
