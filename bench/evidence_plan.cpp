@@ -1,6 +1,7 @@
 // Plans the public benchmark instances and holds the ends of the plans against the best known.
 //
 //   bench_evidence_plan [SECONDS [SEEDS [SET]]]
+//   bench_evidence_plan shop                      only the plans of generated shops (a minute)
 //
 // SECONDS an instance (default 5), SEEDS runs of each (default 5), SET one of j30 j60 j120 rcpsp
 // rcpsp-max ... One line of JSON a figure on stdout; one line an instance on stderr.
@@ -14,6 +15,7 @@
 #include <vector>
 
 #include "base/text.h"
+#include "evidence_plan/shop.h"
 #include "exchange/plan_files.h"
 #include "figure.h"
 #include "host/files.h"
@@ -133,6 +135,10 @@ void report_lags(const Tally& t) {
 }  // namespace
 
 int main(int argc, char** argv) {
+  if (argc > 1 && std::string(argv[1]) == "shop") {
+    bench::report_shop();
+    return 0;
+  }
   const double seconds = argc > 1 ? std::atof(argv[1]) : 5;
   const int seeds = argc > 2 ? std::atoi(argv[2]) : 5;
   const std::string only = argc > 3 ? argv[3] : "";
@@ -161,5 +167,6 @@ int main(int argc, char** argv) {
          format("{} of {}", all.violations, all.runs), "0", all.violations == 0);
   figure("answers that contradict the best known bounds",
          format("{} of {}", all.false_answers, all.runs), "0", all.false_answers == 0);
+  if (only.empty()) bench::report_shop();
   return 0;
 }

@@ -255,14 +255,25 @@ Simulation simulate(const Shop& shop, const std::vector<Job>& jobs, const ShopPl
 }
 
 Time quantile(std::vector<Time> ends, double confidence) {
-  if (ends.empty()) return kNever;
-  // Of n runs and one to come, all ranks are equally likely: the k-th is kept with chance k/(n+1).
-  const auto rank =
-      static_cast<std::size_t>(std::ceil(confidence * static_cast<double>(ends.size() + 1) - 1e-9));
-  if (rank > ends.size()) return kNever;
-  const auto place = ends.begin() + static_cast<std::ptrdiff_t>(std::max<std::size_t>(rank, 1) - 1);
-  std::nth_element(ends.begin(), place, ends.end());
-  return *place;
+  static constexpr double kShort = 0.02;
+  std::sort(ends.begin(), ends.end());
+  // Of n runs and one to come all ranks are equally likely: a time that k runs keep is kept with
+  // chance k / (n + 1).
+  const auto chance = [&ends](std::size_t kept) {
+    return static_cast<double>(kept) / static_cast<double>(ends.size() + 1);
+  };
+  std::size_t kept = 0;  // runs that end by the latest time that still falls short
+  while (kept < ends.size()) {
+    std::size_t next = kept;
+    while (next < ends.size() && ends[next] == ends[kept]) ++next;
+    const double over = chance(next) - confidence;
+    if (over >= -1e-9) {
+      const double under = kept > 0 ? confidence - chance(kept) : 1;
+      return under <= kShort && under < over ? ends[kept - 1] : ends[kept];
+    }
+    kept = next;
+  }
+  return kNever;
 }
 
 Result<PromiseAnswer> earliest_promise(const Shop& shop, const Running& running, const Job& job,
@@ -350,7 +361,7 @@ Result<RushAnswer> rush(const Shop& shop, const Running& running, const Job& job
   for (const Slip& slip : answer.slips) {
     if (slip.after < kNever) until = std::max(until, slip.after);
   }
-  search.iterations = options.iterations / 4;
+  search.iterations = options.iterations / 8;
   for (Change& change : changes_of(shop, options.now, until)) {
     if (context.stopped()) break;
     auto other = plan_shop(change.shop, jobs, search, context);

@@ -27,7 +27,9 @@ struct Simulation {
 Simulation simulate(const Shop& shop, const std::vector<Job>& jobs, const ShopPlan& plan,
                     std::uint64_t seed, int runs);
 
-/// The time by which the share `confidence` of the runs had ended.
+/// The time by which a job has ended with that chance. Ends come in lumps (a morning holds all that
+/// missed the evening), so it is the first time with at least that chance, or the one before where
+/// that is nearer to it and at most two in a hundred short. kNever: too few runs to say.
 Time quantile(std::vector<Time> ends, double confidence);
 
 struct PromiseOptions {

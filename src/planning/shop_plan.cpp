@@ -73,7 +73,8 @@ class Search {
           board_.keep(j, (*running)[j])) {
         continue;
       }
-      board_.place(j, delay(before[k]));
+      Rng* luck = rng_.uniform() < 0.4 ? &rng_ : nullptr;
+      board_.place(j, delay(before[k]), luck);
     }
     const Score now = score_of(jobs_, board_.plan(), options_.running);
     if (now <= score_) {

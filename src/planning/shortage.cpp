@@ -322,6 +322,53 @@ class Proof {
     return longest;
   }
 
+  /// Two stages that need the same single bay: one must be over before the other begins.
+  [[nodiscard]] std::optional<Shortage> either(const Item& a, const Item& b) const {
+    const auto fits = [this](const Item& first, const Item& second) {
+      const Time start = std::max(over_of(first), second.from);
+      return start <= begin_by(second) && start + second.amount <= second.until;
+    };
+    if (fits(a, b) || fits(b, a)) return std::nullopt;
+    const auto tell = [this](const Item& item) {
+      return format("{} from {} to {} for {}", jobs_[item.task.first].id, when(shop_, item.from),
+                    when(shop_, item.until), hours(shop_, item.amount));
+    };
+    return Shortage{
+        Shortage::Kind::bays,
+        format("the only bay that suits both is needed within {} at least, and within {} "
+               "at least: neither can be over in time for the other",
+               tell(a), tell(b)),
+        {a.task, b.task}};
+  }
+
+  [[nodiscard]] std::size_t stage_of(const Item& item) const {
+    return *jobs_[item.task.first].tasks[item.task.second].stage;
+  }
+
+  /// A stage is over no sooner than this.
+  [[nodiscard]] Time over_of(const Item& item) const {
+    Time end = item.from + item.amount;
+    const auto& tasks = jobs_[item.task.first].tasks;
+    for (std::size_t i = 0; i < tasks.size(); ++i) {
+      if (tasks[i].stage == stage_of(item)) {
+        end = std::max(end, windows_[item.task.first].of[i].end);
+      }
+    }
+    return end;
+  }
+
+  /// A stage begins no later than this: the latest start of any of its tasks.
+  [[nodiscard]] Time begin_by(const Item& item) const {
+    Time start = kNever;
+    const auto& tasks = jobs_[item.task.first].tasks;
+    for (std::size_t i = 0; i < tasks.size(); ++i) {
+      if (tasks[i].stage == stage_of(item)) {
+        start = std::min(start, windows_[item.task.first].of[i].latest_start);
+      }
+    }
+    return start;
+  }
+
   std::optional<Shortage> bays() const {
     struct Need {
       People group;
@@ -347,6 +394,14 @@ class Proof {
         if (begun) continue;  // part of the hold is over
         groups.insert(need.group);
         needs.push_back(std::move(need));
+      }
+    }
+    for (std::size_t a = 0; a < needs.size(); ++a) {
+      for (std::size_t b = a + 1; b < needs.size(); ++b) {
+        const bool only = std::count(needs[a].group.begin(), needs[a].group.end(), 1) == 1;
+        if (!only || needs[a].group != needs[b].group) continue;
+        if (needs[a].item.task.first == needs[b].item.task.first) continue;
+        if (auto found = either(needs[a].item, needs[b].item)) return found;
       }
     }
     for (const People& group : groups) {

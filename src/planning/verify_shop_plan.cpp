@@ -1,6 +1,7 @@
 #include "planning/verify_shop_plan.h"
 
 #include <algorithm>
+#include <iterator>
 
 #include "base/text.h"
 
@@ -9,16 +10,12 @@ namespace {
 
 using Kind = Breach::Kind;
 
-/// Step by step on purpose: the planner counts with prefix sums.
-Time worked_steps(const WorkLine& line, Time from, Time until) {
-  Time sum = 0;
-  for (const Span& span : line.spans()) {
-    sum += std::max(0, std::min(span.until, until) - std::max(span.from, from));
-  }
-  return sum;
+/// Asked step by step on purpose: the planner counts with prefix sums.
+bool works_at(const WorkLine& line, Time step) {
+  const auto next = std::upper_bound(line.spans().begin(), line.spans().end(), step,
+                                     [](Time t, const Span& span) { return t < span.from; });
+  return next != line.spans().begin() && std::prev(next)->until > step;
 }
-
-bool works_at(const WorkLine& line, Time step) { return worked_steps(line, step, step + 1) == 1; }
 
 class JobCheck {
  public:

@@ -33,6 +33,8 @@ void Taken::remove(const Span& span) {
 struct Board::Attempt {
   std::vector<Time> release;        // of each task
   std::vector<Time> stage_release;  // of each stage
+  std::vector<Time> delay;          // of each task, after all it waits for
+  std::vector<Time> handicap;       // of each person, when ends are compared
   std::vector<char> laid;
   JobPlan plan;
 };
@@ -122,14 +124,19 @@ std::optional<Slot> Board::find(const Job& job, const Attempt& attempt, std::siz
   }
   std::optional<Slot> best;
   std::size_t best_breadth = 0;
+  Time best_end = 0;
   const auto consider = [&](const std::vector<std::size_t>& people) {
     auto slot = fit_crew(task, people, ready, job, attempt);
     if (!slot) return;
     std::size_t breadth = 0;
-    for (const std::size_t person : people) breadth += breadth_[person];
-    if (!best || slot->span.until < best->span.until ||
-        (slot->span.until == best->span.until && breadth < best_breadth)) {
+    Time end = slot->span.until;
+    for (const std::size_t person : people) {
+      breadth += breadth_[person];
+      end += attempt.handicap[person];
+    }
+    if (!best || end < best_end || (end == best_end && breadth < best_breadth)) {
       best = std::move(slot);
+      best_end = end;
       best_breadth = breadth;
     }
   };
@@ -165,7 +172,7 @@ Board::Outcome Board::lay(std::size_t j, Attempt& attempt) {
       if (after.to != i) continue;
       ready = std::max(ready, attempt.plan.slots[after.from].span.until + after.least);
     }
-    auto slot = find(job, attempt, i, ready);
+    auto slot = find(job, attempt, i, ready + attempt.delay[i]);
     if (!slot) return Outcome::none;
     for (const After& after : job.afters) {
       if (after.to != i || after.most >= kNever) continue;
@@ -221,15 +228,32 @@ Board::Outcome Board::house(std::size_t j, Attempt& attempt) {
   return Outcome::laid;
 }
 
-bool Board::place(std::size_t j, Time release) {
-  static constexpr int kTries = 400;
+bool Board::place(std::size_t j, Time release, Rng* luck) {
+  static constexpr int kTries = 200;
   const Job& job = jobs_[j];
   Attempt attempt;
   attempt.release.assign(job.tasks.size(), std::max({release, job.arrives, now_}));
   attempt.stage_release.assign(job.stages.size(), 0);
+  attempt.delay.assign(job.tasks.size(), 0);
+  attempt.handicap.assign(people_.size(), 0);
   attempt.laid.assign(job.tasks.size(), 0);
   attempt.plan.slots.resize(job.tasks.size());
   attempt.plan.bays.resize(job.stages.size());
+  if (luck != nullptr) {
+    for (std::size_t i = 0; i < job.tasks.size(); ++i) {
+      if (luck->uniform() > 0.2) continue;
+      // What starts the moment another task ends would only push that task on.
+      const bool at_once = std::any_of(
+          job.afters.begin(), job.afters.end(),
+          [i](const After& after) { return after.to == i && after.most == after.least; });
+      if (at_once) continue;
+      attempt.delay[i] =
+          static_cast<Time>(luck->below(static_cast<std::size_t>(job.tasks[i].work) + 1));
+    }
+    for (Time& handicap : attempt.handicap) {
+      if (luck->uniform() < 0.3) handicap = static_cast<Time>(luck->below(25));
+    }
+  }
   for (int tries = 0; tries < kTries; ++tries) {
     Outcome outcome = lay(j, attempt);
     for (std::size_t i = 0; i < job.tasks.size(); ++i) {

@@ -4,6 +4,7 @@
 #include <utility>
 #include <vector>
 
+#include "base/rng.h"
 #include "planning/shop_model.h"
 
 namespace film::planning::detail {
@@ -31,8 +32,9 @@ class Board {
 
   /// Serial schedule generation for one job: each task in its order as soon as people, plotter, bay
   /// and lags allow, nothing before `release`; by whoever is done first, of those by whoever can do
-  /// the fewest other things. False when there is no room.
-  bool place(std::size_t job, Time release);
+  /// the fewest other things. With `luck` some tasks wait a little and some people count as slower,
+  /// so that a search comes to plans that greed alone never makes. False when there is no room.
+  bool place(std::size_t job, Time release, Rng* luck = nullptr);
   /// Puts the job where another plan has it, if it still may stand there.
   bool keep(std::size_t job, const JobPlan& where);
   /// Puts a job back where it stood before on a board with the same others.

@@ -93,6 +93,12 @@ TEST(Promise, TheQuantileIsARankAmongTheRuns) {
   for (Time t = 99; t >= 1; --t) ends.push_back(t);
   EXPECT_EQ(quantile(ends, 0.9), 90);
   EXPECT_EQ(quantile(ends, 0.5), 50);
+  ends.assign(99, 7);
+  std::fill_n(ends.begin(), 89, 5);
+  EXPECT_EQ(quantile(ends, 0.9), 5);  // one in a hundred short, the next is nine over
+  std::fill_n(ends.begin(), 89, 7);
+  std::fill_n(ends.begin(), 80, 5);
+  EXPECT_EQ(quantile(ends, 0.9), 7);      // ten short is too much
   EXPECT_EQ(quantile({5}, 0.9), kNever);  // too few runs to say
 }
 
