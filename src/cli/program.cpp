@@ -36,6 +36,7 @@ int run_program(int argc, char** argv) {
   add_vehicle_command(program, code);
   add_layout_command(program, code);
   add_cut_command(program, code);
+  add_spool_command(program, code);
   add_plan_command(program, code);
   add_glass_command(program, code);
   add_demo_command(program, code);

@@ -13,7 +13,7 @@ constexpr double kMostCorrection = 0.05;  // a machine further off than this is 
 /// Gathers the first field that is out of its range.
 class RangeCheck {
  public:
-  void check(const char* field, double value, double low, double high, const char* unit) {
+  void check(const std::string& field, double value, double low, double high, const char* unit) {
     if (fault_.what.empty() && !(value >= low && value <= high)) {
       fault_ = {
           ErrorCode::invalid_input,
@@ -26,6 +26,10 @@ class RangeCheck {
  private:
   Error fault_;
 };
+
+std::optional<double> number_of(std::optional<Mm> length) {
+  return length ? std::optional(length->value) : std::nullopt;
+}
 
 }  // namespace
 
@@ -60,7 +64,32 @@ Result<MachineProfile> make_profile(MachineProfile profile) {
   range.check("calibration.scale_y", c.scale_y, 1 - kMostCorrection, 1 + kMostCorrection, "");
   range.check("calibration.skew", c.skew, -kMostCorrection, kMostCorrection, "");
   range.check("pen", profile.pen, 0, 99, "");
+  range.check("link.baud", profile.link.baud, 300, 4'000'000, "");
+  range.check("link.buffer_bytes", static_cast<double>(profile.link.buffer_bytes), 0, 1e9, "");
+  range.check("link.patience", profile.link.patience.value, 0.1, 86'400, "s");
+  for (const auto& [film, settings] : profile.films) {
+    const std::string at = "films." + film + ".";
+    const auto check = [&](const char* field, std::optional<double> value, double low, double high,
+                           const char* unit) {
+      if (value) range.check(at + field, *value, low, high, unit);
+    };
+    check("force", settings.force, 0, 10'000, "");
+    check("cut_speed", settings.cut_speed, 1, 5000, "mm/s");
+    check("blade_offset", number_of(settings.blade_offset), 0, 1.2, "mm");
+    check("overcut", number_of(settings.overcut), 0, 10, "mm");
+  }
   if (!range.fault().what.empty()) return Failure(range.fault());
+  return profile;
+}
+
+MachineProfile for_film(MachineProfile profile, const std::string& film) {
+  const auto found = profile.films.find(film);
+  if (found == profile.films.end()) return profile;
+  const FilmSettings& settings = found->second;
+  if (settings.force) profile.knife.force = settings.force;
+  if (settings.cut_speed) profile.motion.cut_speed = *settings.cut_speed;
+  if (settings.blade_offset) profile.knife.blade_offset = *settings.blade_offset;
+  if (settings.overcut) profile.knife.overcut = *settings.overcut;
   return profile;
 }
 

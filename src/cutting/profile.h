@@ -1,5 +1,7 @@
 #pragma once
 
+#include <cstddef>
+#include <map>
 #include <optional>
 #include <string>
 
@@ -60,6 +62,37 @@ struct Margins {
   friend bool operator==(const Margins&, const Margins&) = default;
 };
 
+/// How the machine holds back bytes that its buffer has no room for.
+enum class Flow {
+  none,      ///< it takes all that comes, or the line itself holds back (TCP)
+  xon_xoff,  ///< characters on a serial line
+  rts_cts,   ///< wires of a serial line
+  asked,     ///< it is asked for its room before each block (ESC.B, hpgl.md)
+};
+
+/// How the machine is reached.
+struct Link {
+  /// "serial:/dev/ttyUSB0", "device:/dev/usb/lp0" or "tcp:host:port"; empty: by files only.
+  std::string address;
+  int baud = 9600;  ///< of a serial line, 8 bits, no parity, 1 stop bit
+  Flow flow = Flow::none;
+  bool answers = false;  ///< it answers OA, OS and ESC.K: contours are acknowledged one by one
+  std::size_t buffer_bytes = 0;  ///< most that a silent machine holds uncut; 0: nobody knows
+  Seconds patience{60};          ///< without a sign of life before the line counts as lost
+
+  friend bool operator==(const Link&, const Link&) = default;
+};
+
+/// What differs from the machine's usual settings when it cuts one film.
+struct FilmSettings {
+  std::optional<int> force;
+  std::optional<double> cut_speed;  ///< mm/s
+  std::optional<Mm> blade_offset;
+  std::optional<Mm> overcut;
+
+  friend bool operator==(const FilmSettings&, const FilmSettings&) = default;
+};
+
 /// What the shop knows about its plotter. Plain data that a shop can write
 /// (docs/formats/profile.md); `make_profile` says whether it makes sense.
 struct MachineProfile {
@@ -78,6 +111,8 @@ struct MachineProfile {
   int pen = 1;
   std::string prefix;  ///< sent as it is before everything else
   std::string suffix;  ///< and after it
+  Link link;
+  std::map<std::string, FilmSettings> films;  ///< by film id
 
   friend bool operator==(const MachineProfile&, const MachineProfile&) = default;
 };
@@ -86,6 +121,9 @@ struct MachineProfile {
 /// leave film between them, offsets within 0 to 1.2 mm, calibration within 5 %.
 /// Errors: invalid_input, naming the field, its value and what it may be.
 Result<MachineProfile> make_profile(MachineProfile profile);
+
+/// The profile as it cuts that film: its own settings where `films` has some.
+MachineProfile for_film(MachineProfile profile, const std::string& film);
 
 /// What a person measured on a cut test square: asked 0-a along the roll, 0-b across, and the
 /// diagonal from (0, 0) to (a, b). All lengths of the same square.

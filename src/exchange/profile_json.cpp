@@ -1,6 +1,8 @@
 #include "exchange/profile_json.h"
 
+#include <algorithm>
 #include <array>
+#include <optional>
 #include <set>
 #include <utility>
 
@@ -30,6 +32,11 @@ const Names<Knife> kKnives{{"drag", Knife::drag}, {"tangential", Knife::tangenti
 const Names<HpglCoordinates> kCoordinates{{"absolute", HpglCoordinates::absolute},
                                           {"relative", HpglCoordinates::relative},
                                           {"encoded", HpglCoordinates::encoded}};
+
+const Names<cutting::Flow> kFlows{{"none", cutting::Flow::none},
+                                  {"xon_xoff", cutting::Flow::xon_xoff},
+                                  {"rts_cts", cutting::Flow::rts_cts},
+                                  {"asked", cutting::Flow::asked}};
 
 template <class Enum>
 std::string name_in(const Names<Enum>& names, Enum value) {
@@ -175,6 +182,62 @@ void read_calibration(const Json& json, cutting::Calibration& c, std::string& fa
   keys.number("skew", c.skew);
 }
 
+void read_link(const Json& json, cutting::Link& link, std::string& fault) {
+  Keys keys(json, "link.", fault);
+  keys.text("address", link.address);
+  keys.integer("baud", link.baud);
+  keys.choice("flow", kFlows, link.flow);
+  keys.flag("answers", link.answers);
+  int bytes = static_cast<int>(link.buffer_bytes);
+  keys.integer("buffer_bytes", bytes);
+  if (bytes < 0) keys.complain("buffer_bytes", "is negative");
+  link.buffer_bytes = static_cast<std::size_t>(std::max(0, bytes));
+  keys.number("patience_s", link.patience.value);
+}
+
+template <class Value>
+void read_optional(Keys& keys, const char* key, std::optional<Value>& out,
+                   void (Keys::*read)(const char*, Value&)) {
+  if (keys.find(key) == nullptr) return;
+  Value value{};
+  (keys.*read)(key, value);
+  out = value;
+}
+
+void read_films(const Json& json, std::map<std::string, cutting::FilmSettings>& films,
+                std::string& fault) {
+  if (!json.is_object()) {
+    if (fault.empty()) fault = "films is not an object";
+    return;
+  }
+  for (const auto& [film, settings] : json.items()) {
+    Keys keys(settings, "films." + film + ".", fault);
+    cutting::FilmSettings& s = films[film];
+    read_optional(keys, "force", s.force, &Keys::integer);
+    read_optional(keys, "cut_speed_mm_s", s.cut_speed, &Keys::number);
+    read_optional(keys, "blade_offset_mm", s.blade_offset, &Keys::length);
+    read_optional(keys, "overcut_mm", s.overcut, &Keys::length);
+  }
+}
+
+Json json_of(const cutting::FilmSettings& s) {
+  Json json = Json::object();
+  if (s.force) json["force"] = *s.force;
+  if (s.cut_speed) json["cut_speed_mm_s"] = *s.cut_speed;
+  if (s.blade_offset) json["blade_offset_mm"] = s.blade_offset->value;
+  if (s.overcut) json["overcut_mm"] = s.overcut->value;
+  return json;
+}
+
+Json json_of(const cutting::Link& link) {
+  return {{"address", link.address},
+          {"baud", link.baud},
+          {"flow", name_in(kFlows, link.flow)},
+          {"answers", link.answers},
+          {"buffer_bytes", link.buffer_bytes},
+          {"patience_s", link.patience.value}};
+}
+
 void read_all(const Json& json, MachineProfile& p, std::string& fault) {
   Keys keys(json, "", fault);
   keys.text("name", p.name);
@@ -192,6 +255,8 @@ void read_all(const Json& json, MachineProfile& p, std::string& fault) {
   keys.integer("pen", p.pen);
   keys.text("prefix", p.prefix);
   keys.text("suffix", p.suffix);
+  if (const Json* part = keys.find("link")) read_link(*part, p.link, fault);
+  if (const Json* part = keys.find("films")) read_films(*part, p.films, fault);
 }
 
 }  // namespace
@@ -202,6 +267,8 @@ std::string write_profile(const MachineProfile& p) {
              {"overcut_mm", p.knife.overcut.value},
              {"corner_threshold_deg", p.knife.corner_threshold.degrees()}};
   if (p.knife.force) knife["force"] = *p.knife.force;
+  Json films = Json::object();
+  for (const auto& [film, settings] : p.films) films[film] = json_of(settings);
   const Json json{{"name", p.name},
                   {"media_width_mm", p.media_width.value},
                   {"margins_mm",
@@ -228,7 +295,9 @@ std::string write_profile(const MachineProfile& p) {
                   {"coordinates", name_in(kCoordinates, p.coordinates)},
                   {"pen", p.pen},
                   {"prefix", p.prefix},
-                  {"suffix", p.suffix}};
+                  {"suffix", p.suffix},
+                  {"link", json_of(p.link)},
+                  {"films", films}};
   return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -48,8 +48,10 @@ class HpglWriter {
   void draw(HpglPoint to);                       ///< PD: lower, then go there
   void finish();                                 ///< PU, SP0
 
-  /// Everything written so far.
+  /// Everything written so far and not taken.
   [[nodiscard]] std::string bytes() const;
+  /// Closes the open instruction and hands out what bytes() says; the writer goes on from there.
+  std::string take();
 
  private:
   void close();

@@ -1,5 +1,5 @@
 #include <cmath>
-#include <span>
+#include <utility>
 
 #include "base/assert.h"
 #include "base/text.h"
@@ -89,6 +89,11 @@ void HpglWriter::draw(HpglPoint to) {
 }
 
 void HpglWriter::finish() { raw("PU;\nSP0;\n"); }
+
+std::string HpglWriter::take() {
+  close();
+  return std::exchange(out_, {});
+}
 
 std::string HpglWriter::bytes() const { return open_ > 0 ? out_ + ";\n" : out_; }
 

@@ -6,19 +6,21 @@
 namespace film::host {
 namespace {
 
-std::atomic<bool> interrupt_seen{false};
-static_assert(std::atomic<bool>::is_always_lock_free, "set from a signal handler");
+std::atomic<int> seen{0};
+static_assert(std::atomic<int>::is_always_lock_free, "set from a signal handler");
 
 }  // namespace
 
 void watch_interrupts() {
   struct sigaction action {};
-  action.sa_handler = [](int) { interrupt_seen.store(true); };
+  action.sa_handler = [](int) { seen.fetch_add(1); };
   sigaction(SIGINT, &action, nullptr);
   sigaction(SIGTERM, &action, nullptr);
 }
 
-bool interrupted() { return interrupt_seen.load(); }
+bool interrupted() { return seen.load() > 0; }
+
+int interrupts() { return seen.load(); }
 
 std::function<bool()> stop_after(double seconds) {
   const Stopwatch watch;

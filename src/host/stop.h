@@ -8,6 +8,8 @@ namespace film::host {
 /// From the first interrupt (Ctrl-C, SIGTERM) on, `interrupted` is true. Safe to call again.
 void watch_interrupts();
 [[nodiscard]] bool interrupted();
+/// How many there were: a second one is more urgent.
+[[nodiscard]] int interrupts();
 
 /// A stop test for Context: true once `seconds` have passed since this call or the user
 /// interrupted. A negative time never runs out.

@@ -14,7 +14,7 @@ enum class JobState {
   scoped,       ///< what to cover with what is decided
   laid_out,     ///< every film of the scope has a kept layout
   cut_planned,  ///< every film of the scope has a knife path
-  released,     ///< free for the plotter; film is booked against its rolls
+  released,     ///< free for the plotter
   cancelled,    ///< given up, with the reason
 };
 

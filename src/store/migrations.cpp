@@ -165,6 +165,29 @@ const std::vector<Migration>& migrations() {
            "CREATE TRIGGER decisions_stay BEFORE DELETE ON decisions"
            " BEGIN SELECT RAISE(ABORT, 'decisions are append-only'); END",
        }},
+      {4,
+       "cutting runs",
+       {
+           "CREATE TABLE cut_runs ("
+           " number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE,"
+           " job TEXT NOT NULL REFERENCES jobs (id), film TEXT NOT NULL REFERENCES films (id),"
+           " roll TEXT NOT NULL REFERENCES rolls (id),"
+           " machine TEXT NOT NULL REFERENCES profiles (id),"
+           " plan TEXT NOT NULL REFERENCES blobs (hash),"
+           " profile TEXT NOT NULL REFERENCES blobs (hash), contours INTEGER NOT NULL,"
+           " used DOUBLE PRECISION NOT NULL CHECK (used >= 0), over INTEGER NOT NULL,"
+           " started TEXT NOT NULL)",
+           "CREATE UNIQUE INDEX one_run_a_machine ON cut_runs (machine) WHERE over = 0",
+           "CREATE UNIQUE INDEX one_run_a_film ON cut_runs (job, film) WHERE over = 0",
+           "CREATE TABLE cut_marks ("
+           " entry INTEGER PRIMARY KEY, run TEXT NOT NULL REFERENCES cut_runs (id),"
+           " at TEXT NOT NULL, text TEXT NOT NULL)",
+           "CREATE INDEX cut_marks_by_run ON cut_marks (run)",
+           "CREATE TRIGGER cut_marks_are_kept BEFORE UPDATE ON cut_marks"
+           " BEGIN SELECT RAISE(ABORT, 'a run''s journal is append-only'); END",
+           "CREATE TRIGGER cut_marks_stay BEFORE DELETE ON cut_marks"
+           " BEGIN SELECT RAISE(ABORT, 'a run''s journal is append-only'); END",
+       }},
   };
   return kAll;
 }

@@ -1,25 +1,41 @@
 #include "workbench/move_job.h"
 
+#include <algorithm>
+#include <map>
+
 #include "base/text.h"
 #include "shop/names.h"
 #include "store/store.h"
+#include "workbench/book_run.h"
 #include "workbench/detail/lookup.h"
 #include "workbench/job_glass.h"
 
 namespace film::workbench {
 namespace {
 
-/// Books the film of every layout out of its roll; returns what was booked, in words.
-Result<std::string> book_film(store::Book& book, const std::string& job, const std::string& at) {
-  std::string taken;
-  for (const auto& layout : book.layouts(job)) {
-    if (auto done = book.take_film(layout.roll, job, layout.length, at); !done) {
-      return Failure(done.error());
-    }
-    taken += format("{}{:.0f} mm of roll {}", taken.empty() ? "booked " : ", ", layout.length.value,
-                    layout.roll);
+/// The rolls that the layouts lie on must hold them. Film is booked when it is cut.
+Result<void> check_stock(store::Book& book, const std::string& job) {
+  std::map<std::string, Mm> need;
+  for (const auto& layout : book.layouts(job))
+    need[layout.roll] = need[layout.roll] + layout.length;
+  for (const auto& [id, length] : need) {
+    const auto roll = book.roll(id);
+    if (roll && roll->remaining >= length) continue;
+    return fail(ErrorCode::conflict,
+                format("{:.0f} mm of film are needed and {:.0f} mm are left", length.value,
+                       roll ? roll->remaining.value : 0.0),
+                "roll " + id, "Lay the job out on another roll.");
   }
-  return taken;
+  return {};
+}
+
+Result<void> check_not_cutting(store::Book& book, const std::string& job) {
+  for (const auto& run : book.runs(job)) {
+    if (run.over) continue;
+    return fail(ErrorCode::conflict, "run " + run.id + " is not over", "job " + job,
+                "Cut it to its end or give it up first.");
+  }
+  return {};
 }
 
 }  // namespace
@@ -32,6 +48,10 @@ Result<shop::Job> move_job(Workbench& workbench, const JobMove& order, const std
     if (auto decided = check_decided(workbench, *job, ""); !decided) {
       return Failure(decided.error());
     }
+    const auto moves = shop::moves_of(*job);
+    if (std::find(moves.begin(), moves.end(), order.to) != moves.end()) {
+      if (auto sound = check_cuttable(workbench, *job); !sound) return Failure(sound.error());
+    }
   }
   const std::string at = now();
   return workbench.store().change([&](store::Book& book) -> Result<shop::Job> {
@@ -43,16 +63,13 @@ Result<shop::Job> move_job(Workbench& workbench, const JobMove& order, const std
     }
     auto after = shop::move(*before, order.to, order.reason);
     if (!after) return Failure(after.error());
-    std::string detail = order.reason;
     if (order.to == shop::JobState::released) {
-      const auto taken = book_film(book, order.job, at);
-      if (!taken) return Failure(taken.error());
-      detail += (detail.empty() ? "" : "; ") + *taken;
+      if (auto enough = check_stock(book, order.job); !enough) return Failure(enough.error());
     }
+    if (auto idle = check_not_cutting(book, order.job); !idle) return Failure(idle.error());
     if (order.to == shop::JobState::scoped) book.drop_work(order.job);
     if (auto updated = book.update(*after); !updated) return Failure(updated.error());
-    book.append(order.job,
-                {at, who, format("moved to {}", shop::name_of(order.to)), std::move(detail)});
+    book.append(order.job, {at, who, format("moved to {}", shop::name_of(order.to)), order.reason});
     return std::move(*after);
   });
 }

@@ -17,10 +17,12 @@ struct JobMove {
   std::optional<std::int64_t> revision;  ///< on which the move was decided
 };
 
-/// Moves a job. A release books the film of every layout against its roll; going back to scoped
-/// forgets layouts and knife paths, while film booked stays booked.
+/// Moves a job. It is released only when every layout passes the independent check, has its knife
+/// path and fits on what its roll has left; film is booked when it is cut (book_run.h). Going back to
+/// scoped forgets layouts and knife paths, while film booked stays booked.
 /// Errors: not_found, invalid_input (a reason is missing), conflict (not allowed now; the job has
-/// changed since `revision`; a roll has too little left; something is not signed for), io.
+/// changed since `revision`; a layout fails; a roll has too little left; something is not signed for;
+/// it is being cut), io.
 Result<shop::Job> move_job(Workbench& workbench, const JobMove& move, const std::string& who);
 
 }  // namespace film::workbench

@@ -33,7 +33,7 @@ Result<CutView> plan_job_cut(Workbench& workbench, const std::string& job_id,
   if (auto decided = check_decided(workbench, *planned, layout->kept.film); !decided) {
     return Failure(decided.error());
   }
-  auto profile =
+  const auto profile =
       workbench.store().look([&](store::Book& book) { return find_profile(book, profile_id); });
   if (!profile) return Failure(profile.error());
   if (layout->kept.width > profile->settings.media_width) {
@@ -42,8 +42,8 @@ Result<CutView> plan_job_cut(Workbench& workbench, const std::string& job_id,
                        layout->kept.width.value, profile->settings.media_width.value),
                 "profile " + profile_id, "Choose a wider plotter or lay out on a narrower roll.");
   }
-  profile->settings.media_width = layout->kept.width;  // the roll that is loaded
-  auto plan = cutting::plan_cut(cut_job(*layout), profile->settings, {}, context);
+  const auto machine = loaded(profile->settings, layout->kept);
+  auto plan = cutting::plan_cut(cut_job(*layout), machine, {}, context);
   if (!plan) return Failure(plan.error());
 
   CutView view{{layout->kept.job,
@@ -60,7 +60,7 @@ Result<CutView> plan_job_cut(Workbench& workbench, const std::string& job_id,
                layout->kept.length,
                std::move(*plan)};
   const std::string path = exchange::write_cut_plan(view.plan);
-  const auto plot = cutting::emit_hpgl(view.plan, profile->settings);
+  const auto plot = cutting::emit_hpgl(view.plan, machine);
   if (!plot) return Failure(plot.error());
   return workbench.store().change([&](store::Book& book) -> Result<CutView> {
     auto job = find_job(book, job_id);

@@ -53,6 +53,14 @@ class SqliteBook final : public Book {
   void put(const shop::KeptCut& cut) override;
   void drop_work(const std::string& job) override;
 
+  std::vector<shop::CutRun> runs(const std::string& job) override;
+  std::optional<shop::CutRun> run(const std::string& id) override;
+  std::optional<shop::CutRun> open_run(const std::string& machine) override;
+  Result<shop::CutRun> add(shop::CutRun run) override;
+  void update(const shop::CutRun& run) override;
+  std::vector<shop::CutMark> marks(const std::string& run) override;
+  void append_mark(const std::string& run, const shop::CutMark& mark) override;
+
   std::vector<shop::HistoryEntry> history(const std::string& job) override;
   void append(const std::string& job, const shop::HistoryEntry& entry) override;
 
@@ -80,6 +88,7 @@ class SqliteBook final : public Book {
   std::vector<shop::KnifeProfile> profiles_where(const std::string& condition,
                                                  const std::string& value);
   std::vector<shop::Job> jobs_where(const std::string& condition, const std::string& value);
+  std::vector<shop::CutRun> runs_where(const std::string& condition, const std::string& value);
   std::vector<shop::Finish> finishes_of(const std::string& film);
   void put_scope(const shop::Job& job);
   TriMesh surface(const std::string& hash);

@@ -68,6 +68,12 @@ cutting::Margins knife_margins(store::Book& book) {
   return most;
 }
 
+cutting::MachineProfile loaded(cutting::MachineProfile machine, const shop::KeptLayout& layout) {
+  machine = cutting::for_film(std::move(machine), layout.film);
+  machine.media_width = layout.width;
+  return machine;
+}
+
 Result<shop::Job> record_work(store::Book& book, shop::Job job, const shop::HistoryEntry& entry) {
   const shop::Readiness readiness{shop::films_of(job).size(), book.layouts(job.id).size(),
                                   book.cuts(job.id).size()};

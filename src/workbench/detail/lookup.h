@@ -27,6 +27,9 @@ Result<void> check_open(const shop::Job& job);
 /// Bare film that every plotter of the shop is content with.
 cutting::Margins knife_margins(store::Book& book);
 
+/// The machine with the layout's roll loaded, as it cuts that film.
+cutting::MachineProfile loaded(cutting::MachineProfile machine, const shop::KeptLayout& layout);
+
 /// Takes the job to the state that its work gives it and writes the line of history, in one
 /// change of the job.
 Result<shop::Job> record_work(store::Book& book, shop::Job job, const shop::HistoryEntry& entry);

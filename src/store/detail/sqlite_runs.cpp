@@ -1,0 +1,95 @@
+// Cutting runs and their journals.
+
+#include "base/text.h"
+#include "store/detail/sqlite_book.h"
+
+namespace film::store::detail {
+
+using soci::into;
+using soci::use;
+
+std::vector<shop::CutRun> SqliteBook::runs(const std::string& job) {
+  return runs_where("job = :value", job);
+}
+
+std::optional<shop::CutRun> SqliteBook::run(const std::string& id) {
+  auto found = runs_where("id = :value", id);
+  if (found.empty()) return std::nullopt;
+  return std::move(found.front());
+}
+
+std::optional<shop::CutRun> SqliteBook::open_run(const std::string& machine) {
+  auto found = runs_where("over = 0 AND machine = :value", machine);
+  if (found.empty()) return std::nullopt;
+  return std::move(found.front());
+}
+
+std::vector<shop::CutRun> SqliteBook::runs_where(const std::string& condition,
+                                                 const std::string& value) {
+  shop::CutRun run;
+  long long contours = 0;
+  int over = 0;
+  soci::statement statement =
+      (sql_.prepare << "SELECT id, job, film, roll, machine, plan, profile, contours, used, over,"
+                       " started FROM cut_runs WHERE " +
+                           condition + " ORDER BY number DESC",
+       into(run.id), into(run.job), into(run.film), into(run.roll), into(run.machine),
+       into(run.plan), into(run.profile), into(contours), into(run.used.value), into(over),
+       into(run.started), use(value));
+  statement.execute();
+  std::vector<shop::CutRun> runs;
+  while (statement.fetch()) {
+    run.contours = static_cast<std::size_t>(contours);
+    run.over = over != 0;
+    runs.push_back(run);
+  }
+  return runs;
+}
+
+Result<shop::CutRun> SqliteBook::add(shop::CutRun run) {
+  const auto taken = [](const shop::CutRun& other, const std::string& where) {
+    return fail(ErrorCode::conflict,
+                format("run {} of job {}, film {}, is not over", other.id, other.job, other.film),
+                where, "Cut it to its end or give it up first.");
+  };
+  if (const auto other = open_run(run.machine)) return taken(*other, "machine " + run.machine);
+  for (const shop::CutRun& other : runs(run.job)) {
+    if (!other.over && other.film == run.film) return taken(other, "job " + run.job);
+  }
+  long long number = 0;
+  sql_ << "SELECT coalesce(max(number), 0) + 1 FROM cut_runs", into(number);
+  run.id = format("C-{:04}", number);
+  const auto contours = static_cast<long long>(run.contours);
+  const int over = run.over;
+  sql_ << "INSERT INTO cut_runs (number, id, job, film, roll, machine, plan, profile, contours,"
+          " used, over, started) VALUES (:number, :id, :job, :film, :roll, :machine, :plan,"
+          " :profile, :contours, :used, :over, :started)",
+      use(number), use(run.id), use(run.job), use(run.film), use(run.roll), use(run.machine),
+      use(run.plan), use(run.profile), use(contours), use(run.used.value), use(over),
+      use(run.started);
+  return run;
+}
+
+void SqliteBook::update(const shop::CutRun& run) {
+  const int over = run.over;
+  sql_ << "UPDATE cut_runs SET used = :used, over = :over WHERE id = :id", use(run.used.value),
+      use(over), use(run.id);
+}
+
+std::vector<shop::CutMark> SqliteBook::marks(const std::string& run) {
+  shop::CutMark mark;
+  soci::statement statement =
+      (sql_.prepare << "SELECT at, text FROM cut_marks WHERE run = :run ORDER BY entry",
+       into(mark.at), into(mark.text), use(run));
+  statement.execute();
+  std::vector<shop::CutMark> marks;
+  while (statement.fetch()) marks.push_back(mark);
+  return marks;
+}
+
+void SqliteBook::append_mark(const std::string& run, const shop::CutMark& mark) {
+  sql_ << "INSERT INTO cut_marks (run, at, text) VALUES (:run, :at, :text)", use(run), use(mark.at),
+      use(mark.text);
+}
+
+}  // namespace film::store::detail
