@@ -414,6 +414,39 @@ Json encode(const workbench::CutView& view) {
           {"made", kept.made}};
 }
 
+Json encode(const workbench::RunProgress& progress, const cutting::CutPlan& plan) {
+  Json doubtful = Json::array();
+  for (const std::size_t k : progress.doubtful) {
+    const auto& contour = plan.contours[k];
+    doubtful.push_back({{"contour", k},
+                        {"piece", plan.pieces[contour.shape]},
+                        {"kind", name_of_contour(contour.kind)}});
+  }
+  return {{"state", spool::name_of(progress.state)},
+          {"reason", progress.reason},
+          {"contours", progress.contours},
+          {"contours_cut", progress.contours_cut},
+          {"pieces", progress.pieces},
+          {"pieces_cut", progress.pieces_cut},
+          {"mm", shown(progress.mm)},
+          {"mm_cut", shown(progress.mm_cut)},
+          {"doubtful", std::move(doubtful)},
+          {"unfinished", progress.unfinished}};
+}
+
+Json encode(const workbench::RunView& view) {
+  const auto& run = view.record;
+  return {{"id", run.id},
+          {"job", run.job},
+          {"film", run.film},
+          {"roll", run.roll},
+          {"profile", run.machine},
+          {"address", view.address},
+          {"used_mm", shown(run.used.value)},
+          {"started", run.started},
+          {"progress", encode(view.progress, view.plan)}};
+}
+
 Json encode(const TaskView& task) {
   Json value{{"id", task.id},
              {"kind", task.kind},

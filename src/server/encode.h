@@ -3,6 +3,7 @@
 #include "server/json.h"
 #include "server/study_runs.h"
 #include "server/tasks.h"
+#include "workbench/book_run.h"
 #include "workbench/browse.h"
 #include "workbench/lay_out_job.h"
 #include "workbench/make_pieces.h"
@@ -29,6 +30,8 @@ Json encode(const StudyLine& line);
 Json encode(const workbench::LayoutView& view);
 Json encode_live(const layout::Problem& problem, const layout::Solution& solution, double seconds);
 Json encode(const workbench::CutView& view);
+Json encode(const workbench::RunProgress& progress, const cutting::CutPlan& plan);
+Json encode(const workbench::RunView& view);
 Json encode(const TaskView& task);
 
 }  // namespace film::server

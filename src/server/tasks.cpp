@@ -244,6 +244,16 @@ Result<TaskView> Tasks::find(const std::string& id) const {
   return (*task)->view();
 }
 
+std::optional<std::string> Tasks::find_running(const std::string& kind, const std::string& job,
+                                               const std::string& film) const {
+  const std::lock_guard lock(mutex_);
+  for (const auto& [id, task] : tasks_) {
+    const TaskView view = task->view();
+    if (task->is_running() && view.kind == kind && view.job == job && view.film == film) return id;
+  }
+  return std::nullopt;
+}
+
 Result<TaskView> Tasks::stop(const std::string& id) {
   const auto task = at(id);
   if (!task) return Failure(task.error());

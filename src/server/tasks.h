@@ -65,6 +65,10 @@ class Tasks {
                          Work work);
   /// Errors: not_found.
   [[nodiscard]] Result<TaskView> find(const std::string& id) const;
+  /// The id of the running task of that kind for the job and film, if there is one.
+  [[nodiscard]] std::optional<std::string> find_running(const std::string& kind,
+                                                        const std::string& job,
+                                                        const std::string& film) const;
   /// Asks the work to stop; what it found so far is kept by the work itself. Errors: not_found.
   Result<TaskView> stop(const std::string& id);
   /// Events after the one numbered `last_event` (0: from the newest of each kind on).
