@@ -193,7 +193,9 @@ Json encode(const shop::KnifeProfile& profile) {
           {"blade_offset_mm", s.knife.blade_offset.value},
           {"overcut_mm", s.knife.overcut.value},
           {"cut_speed_mm_s", s.motion.cut_speed},
-          {"travel_speed_mm_s", s.motion.travel_speed}};
+          {"travel_speed_mm_s", s.motion.travel_speed},
+          {"address", s.link.address},
+          {"answers", s.link.answers}};
 }
 
 Json encode(const workbench::JobView& view) {

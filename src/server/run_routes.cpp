@@ -86,7 +86,9 @@ void Api::add_run_routes() {
   router_.get("/api/v1/jobs/{job}/run", {"film"}, [this, shown](const Call& call) {
     const auto view = workbench::newest_run(workbench_, call["job"], call.parameter("film"));
     if (!view) return problem(view.error());
-    return json_response({{"run", *view ? shown(**view) : Json()}});
+    Json answer = Json::object();
+    if (*view) answer["run"] = shown(**view);
+    return json_response(answer);
   });
   router_.post("/api/v1/jobs/{job}/run", [this, begin](const Call& call) {
     const auto body = body_of(call.request.body);

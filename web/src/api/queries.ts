@@ -8,6 +8,7 @@ import {
   type JobGlass,
   type LayoutRequest,
   type ReadingBody,
+  type Run,
   ServerProblem,
   type Standing,
   type Tint,
@@ -302,6 +303,79 @@ export function usePlanCut(job: string) {
       await changed();
       queries.setQueryData(["job", job, "cut", cut.film], cut);
     },
+  });
+}
+
+/** null when there was none. */
+export const useRun = (job: string, film: string, cut: boolean) =>
+  useQuery({
+    queryKey: ["job", job, "run", film],
+    queryFn: async () =>
+      (
+        await answerOf(
+          client.GET("/jobs/{job}/run", { params: { path: { job }, query: { film } } }),
+        )
+      ).run ?? null,
+    enabled: cut,
+  });
+
+/** What a run changes is asked again: itself, the job, the stock; the path stays. */
+export function useRunChanged(job: string) {
+  const queries = useQueryClient();
+  return useCallback(async () => {
+    const keys = [["job", job, "run"], ["rolls"], ["jobs"]];
+    await queries.invalidateQueries({ queryKey: ["job", job], exact: true });
+    await Promise.all(keys.map((queryKey) => queries.invalidateQueries({ queryKey })));
+  }, [queries, job]);
+}
+
+export type RunOrder =
+  | { step: "start"; film: string }
+  | { step: "resume"; run: string; cut: number[]; uncut: number[] }
+  | { step: "confirm"; run: string }
+  | { step: "giveUp"; run: string; reason: string };
+
+/** Steps of a cutting run; each answers with the run as it is then. */
+export function useRunStep(job: string) {
+  const queries = useQueryClient();
+  const changed = useRunChanged(job);
+  return useMutation({
+    mutationFn: (order: RunOrder) => answerOf<Run>(askFor(job, order)),
+    onSuccess: async (run) => {
+      queries.setQueryData(["job", job, "run", run.film], run);
+      await changed();
+    },
+  });
+}
+
+function askFor(job: string, order: RunOrder) {
+  if (order.step === "start")
+    return client.POST("/jobs/{job}/run", {
+      params: { path: { job } },
+      body: { film: order.film },
+    });
+  const params = { path: { run: order.run } };
+  if (order.step === "resume")
+    return client.POST("/runs/{run}/resume", {
+      params,
+      body: { cut: order.cut, uncut: order.uncut },
+    });
+  if (order.step === "confirm")
+    return client.POST("/runs/{run}/confirm", {
+      params,
+      headers: { "Content-Type": "application/json" },
+    });
+  return client.POST("/runs/{run}/give-up", { params, body: { reason: order.reason } });
+}
+
+export function useRelease(job: string) {
+  const changed = useRunChanged(job);
+  return useMutation({
+    mutationFn: () =>
+      answerOf(
+        client.POST("/jobs/{job}/state", { params: { path: { job } }, body: { to: "released" } }),
+      ),
+    onSuccess: changed,
   });
 }
 

@@ -1,9 +1,10 @@
-import type { LiveLayout, Task, TaskProgress } from "./client";
+import type { LiveLayout, RunProgress, Task, TaskProgress } from "./client";
 import { taskEventsAddress } from "./client";
 
 export interface TaskListener {
   onProgress: (progress: TaskProgress) => void;
-  onLayout: (layout: LiveLayout) => void;
+  onLayout?: (layout: LiveLayout) => void;
+  onRun?: (progress: RunProgress) => void;
   onEnd: (task: Task) => void;
   onLost: () => void;
 }
@@ -26,7 +27,8 @@ export function followTask(
     listener.onEnd(last);
   };
   on<TaskProgress>("progress", listener.onProgress);
-  on<LiveLayout>("layout", listener.onLayout);
+  if (listener.onLayout) on<LiveLayout>("layout", listener.onLayout);
+  if (listener.onRun) on<RunProgress>("run", listener.onRun);
   on<Task>("done", end);
   on<Task>("failed", end);
   // The browser tries again by itself while the source is connecting; only a closed one is lost.

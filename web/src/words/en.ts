@@ -432,6 +432,46 @@ export const en = {
     home: "Way home",
     frame: "frame line",
   },
+
+  runPanel: {
+    title: "On the plotter",
+    release: "Release to the plotter",
+    releaseText:
+      "Release the job once every film has its knife path; the layouts are checked again.",
+    start: "Start cutting",
+    startFile: "Cut from the file",
+    resume: "Go on",
+    pause: "Pause after this contour",
+    pausing: "Pausing after this contour",
+    giveUp: "Give up",
+    giveUpReason: "Why is it given up?",
+    confirm: "All of it is cut",
+    unconfirmed: "The machine does not say what it has cut. Look at the film when it has stopped.",
+    states: {
+      ready: "ready",
+      sending: "cutting",
+      paused: "paused",
+      interrupted: "interrupted",
+      unconfirmed: "all sent",
+      finished: "finished",
+      given_up: "given up",
+    },
+    pieces: "pieces cut",
+    metres: "line cut",
+    of: "of",
+    film: "film booked",
+    machine: "machine",
+    byFile: "by a file",
+    doubtful: "In doubt: look at the film",
+    isWhole: "whole",
+    isNot: "cut again",
+    contour: "contour",
+    caution: [
+      "The plotter starts to move.",
+      "Check film, origin and pinch rollers; keep hands, hair and sleeves off the bed. The blade cuts.",
+      "To stop at once, use the machine's own stop.",
+    ],
+  },
 };
 
 export type Words = typeof en;

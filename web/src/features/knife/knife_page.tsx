@@ -1,5 +1,5 @@
 import { Button, Select } from "@mantine/core";
-import { useState } from "react";
+import { useMemo, useState } from "react";
 import { Link, useLocation, useSearch } from "wouter";
 import { cutFileAddress, type Cut, type Job, type Layout, type Profile } from "@/api/client";
 import { useCut, useFilms, useLayout, usePapers, usePlanCut, useProfiles } from "@/api/queries";
@@ -10,6 +10,7 @@ import { Icon } from "@/ui/icon";
 import { Empty, Note } from "@/ui/note";
 import { useReader } from "@/words/preferences";
 import { Replay } from "./replay";
+import { RunPanel } from "./run_panel";
 import classes from "./knife.module.css";
 
 const forms = ["svg", "dxf", "pdf"] as const;
@@ -29,6 +30,11 @@ export default function KnifePage({ job }: { job: Job }) {
   const profile =
     profiles.data?.find(({ id }) => id === (chosen ?? cut.data?.profile)) ?? profiles.data?.[0];
   const fault = plan.error ?? cut.error ?? layout.error ?? profiles.error;
+
+  const names = useMemo(
+    () => new Map(layout.data?.placements.map(({ piece, name }) => [piece, name])),
+    [layout.data],
+  );
 
   const controls = (
     <>
@@ -57,6 +63,7 @@ export default function KnifePage({ job }: { job: Job }) {
       {cut.data && (
         <>
           <CutFigures cut={cut.data} />
+          <RunPanel job={job} film={film} names={names} />
           <Files job={job.id} film={film} />
         </>
       )}
