@@ -10,7 +10,6 @@
 #include "base/text.h"
 #include "cli/book_folder.h"
 #include "cli/commands.h"
-#include "cli/data_folder.h"
 #include "cli/output.h"
 #include "cli/program.h"
 #include "host/stop.h"

@@ -7,8 +7,8 @@
 #include <nlohmann/json.hpp>
 
 #include "base/text.h"
+#include "cli/book_folder.h"
 #include "cli/commands.h"
-#include "cli/data_folder.h"
 #include "cli/output.h"
 #include "cli/program.h"
 #include "exchange/profile_json.h"
@@ -53,8 +53,7 @@ Failure needs_place() {
 }
 
 Result<std::unique_ptr<workbench::Workbench>> open_book(const SpoolArguments& arguments) {
-  return workbench::open_workbench(arguments.data.empty() ? data_folder() / "shop"
-                                                          : std::filesystem::path(arguments.data));
+  return workbench::open_workbench(book_folder(arguments.data, false));
 }
 
 Result<KeptRun> start_from_layout(const SpoolArguments& arguments) {
