@@ -230,19 +230,41 @@ void demo_figures() {
   double planned = 0;
   double bound = 0;
   Vec2 from = plan->alignment.axis.empty() ? plan->home : plan->alignment.axis.back();
+  double tree_bound = 0;
+  std::vector<double> ratios;
   for (std::size_t frame = 0; frame < plan->frames; ++frame) {
     std::vector<test::Stop> stops;
+    std::vector<std::size_t> shapes;
+    std::vector<ContourKind> kinds;
     for (const Contour& contour : plan->contours) {
-      if (contour.frame == frame) stops.push_back({contour.drawn.front(), contour.drawn.back()});
+      if (contour.frame != frame) continue;
+      stops.push_back({contour.drawn.front(), contour.drawn.back()});
+      shapes.push_back(contour.shape);
+      kinds.push_back(contour.kind);
+    }
+    std::vector<std::pair<std::size_t, std::size_t>> before;
+    for (std::size_t a = 0; a < stops.size(); ++a) {
+      for (std::size_t b = 0; b < stops.size(); ++b) {
+        if (a != b && shapes[a] == shapes[b] && kinds[a] != ContourKind::outline &&
+            kinds[b] == ContourKind::outline) {
+          before.push_back({a, b});
+        }
+      }
     }
     const double length = test::path_length(from, stops);
+    const double tree = test::path_bound(from, stops, length);
+    const double directed = test::directed_path_bound(from, stops, before, length);
     planned += length;
-    bound += test::path_bound(from, stops, length);
+    tree_bound += tree;
+    bound += std::max(tree, directed);
+    ratios.push_back(length / std::max(tree, directed));
     from = stops.back().exit;
   }
-  judge("demo vehicle: knife-up travel over 1-tree bounds of its frames",
-        format("{:.3f}", planned / bound), "<= 1.10", planned <= kMostRatio * bound,
-        "Held and Karp 1970, starts as planned, order of holes kept");
+  judge("demo vehicle: knife-up travel over the bounds of its frames, each the better of two",
+        format("{:.3f} (median of frames {:.3f}; over 1-trees alone {:.3f})", planned / bound,
+               median(ratios), planned / tree_bound),
+        "<= 1.10", planned <= kMostRatio * bound,
+        "Held and Karp 1970; least arborescences, slits one way and before their outline");
 }
 
 }  // namespace

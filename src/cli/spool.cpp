@@ -16,6 +16,7 @@
 #include "host/stop.h"
 #include "workbench/book_run.h"
 #include "workbench/cut_layout.h"
+#include "workbench/keep_machine.h"
 #include "workbench/run_file.h"
 #include "workbench/workbench.h"
 
@@ -216,6 +217,16 @@ int resume(const SpoolArguments& arguments) {
   });
 }
 
+Result<void> keep_machine(const SpoolArguments& arguments) {
+  const auto bytes = host::read_file(arguments.profile);
+  if (!bytes) return Failure(bytes.error());
+  const auto profile = exchange::read_profile(*bytes, arguments.profile);
+  if (!profile) return Failure(profile.error());
+  const auto book = open_book(arguments);
+  if (!book) return Failure(book.error());
+  return workbench::keep_machine(**book, arguments.run, *profile);
+}
+
 void add_place(CLI::App* command, SpoolArguments& arguments) {
   command->add_option("--journal", arguments.journal, "The run's journal");
   command->add_option("--data", arguments.data, "Folder of the shop's book");
@@ -255,6 +266,16 @@ void add_spool_command(CLI::App& program, int& code) {
       return;
     }
     code = work(start(*arguments), *arguments, send);
+  });
+
+  command = spool->add_subcommand("machine", "Keep a machine's profile in the shop's book");
+  command->add_option("id", arguments->run, "What the book calls it, wide-plotter")->required();
+  command->add_option("profile", arguments->profile, "The machine profile (JSON)")->required();
+  command->add_option("--data", arguments->data, "Folder of the shop's book");
+  command->footer("Example: filmwright spool machine wide-plotter machine.json --data shop");
+  command->callback([arguments, &code] {
+    const auto kept = keep_machine(*arguments);
+    code = kept ? kDone : report(kept.error());
   });
 
   command = spool->add_subcommand("resume", "Go on where a run stopped");

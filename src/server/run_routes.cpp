@@ -117,18 +117,16 @@ void Api::add_run_routes() {
     const auto view = workbench::read_book_run(workbench_, run);
     return view ? json_response(shown(*view)) : problem(view.error());
   };
-  router_.post("/api/v1/runs/{run}/confirm", [settle](const Call& call) {
-    return settle(call["run"], workbench::confirm_run);
-  });
+  router_.post("/api/v1/runs/{run}/confirm",
+               [settle](const Call& call) { return settle(call["run"], workbench::confirm_run); });
   router_.post("/api/v1/runs/{run}/give-up", [settle](const Call& call) {
     const auto body = body_of(call.request.body);
     if (!body) return problem(body.error());
     Fields fields(*body, "");
     const std::string reason = fields.text("reason", kLongestReason);
     if (auto sound = fields.done(); !sound) return problem(sound.error());
-    return settle(call["run"], [&](workbench::KeptRun& kept) {
-      return workbench::give_up_run(kept, reason);
-    });
+    return settle(call["run"],
+                  [&](workbench::KeptRun& kept) { return workbench::give_up_run(kept, reason); });
   });
 }
 

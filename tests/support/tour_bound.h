@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <limits>
 #include <numeric>
+#include <utility>
 #include <vector>
 
 #include "geometry/vec.h"
@@ -108,6 +109,129 @@ inline double path_bound(Vec2 start, const std::vector<Stop>& stops, double uppe
     }
     const double length = step * std::max(upper - bound, 1e-9) / norm;
     for (std::size_t i = 0; i < n; ++i) weight[i] += length * (degree[i] - (i == 0 ? 1 : 2));
+  }
+  return best;
+}
+
+/// Least arborescence of a dense graph from node 0: for each other node the node it is reached
+/// from. `cost[a * n + b]` is that of the edge a to b; infinite where there is none. Source: J.
+/// Edmonds, "Optimum branchings", J. Res. Natl. Bur. Stand. 71B, 1967: each node takes its cheapest
+/// edge, cycles are contracted, and the smaller graph is solved in the same way.
+inline std::vector<std::size_t> least_arborescence(std::size_t n, const std::vector<double>& cost) {
+  std::vector<std::size_t> from(n, 0);
+  for (std::size_t b = 1; b < n; ++b) {
+    for (std::size_t a = 0; a < n; ++a) {
+      if (a != b && (from[b] == b || cost[a * n + b] < cost[from[b] * n + b])) from[b] = a;
+    }
+  }
+  // Which cycle a node is on; nodes on none stand for themselves.
+  constexpr std::size_t kNone = static_cast<std::size_t>(-1);
+  std::vector<std::size_t> group(n, kNone);
+  std::vector<std::size_t> seen_by(n, kNone);
+  std::size_t groups = 0;
+  std::vector<std::vector<std::size_t>> cycles;
+  seen_by[0] = n;
+  for (std::size_t v = 1; v < n; ++v) {
+    std::size_t at = v;
+    while (seen_by[at] == kNone) {
+      seen_by[at] = v;
+      at = from[at];
+    }
+    if (seen_by[at] != v) continue;
+    cycles.emplace_back();
+    for (std::size_t on = at; cycles.back().empty() || on != at; on = from[on]) {
+      cycles.back().push_back(on);
+    }
+  }
+  if (cycles.empty()) return from;
+  group[0] = groups++;
+  for (const auto& cycle : cycles) {
+    for (const std::size_t v : cycle) group[v] = groups;
+    ++groups;
+  }
+  for (std::size_t v = 1; v < n; ++v) {
+    if (group[v] == kNone) group[v] = groups++;
+  }
+  const double infinity = std::numeric_limits<double>::infinity();
+  std::vector<char> on_cycle(n, 0);
+  for (const auto& cycle : cycles) {
+    for (const std::size_t v : cycle) on_cycle[v] = 1;
+  }
+  std::vector<double> smaller(groups * groups, infinity);
+  std::vector<std::pair<std::size_t, std::size_t>> edge(groups * groups);
+  for (std::size_t a = 0; a < n; ++a) {
+    for (std::size_t b = 1; b < n; ++b) {
+      if (group[a] == group[b]) continue;
+      // Entering a cycle at b drops the edge that b had on it.
+      const double c = cost[a * n + b] - (on_cycle[b] != 0 ? cost[from[b] * n + b] : 0);
+      const std::size_t k = group[a] * groups + group[b];
+      if (c < smaller[k]) {
+        smaller[k] = c;
+        edge[k] = {a, b};
+      }
+    }
+  }
+  const auto solved = least_arborescence(groups, smaller);
+  for (std::size_t g = 1; g < groups; ++g) {
+    const auto [a, b] = edge[solved[g] * groups + g];
+    from[b] = a;
+  }
+  return from;
+}
+
+/// As path_bound, tighter where stops have a direction and some must come before others (pairs of
+/// indices into `stops`): a path is an arborescence from the start in which no node is left twice;
+/// with a price on leaving each node the least arborescence bounds it from below. Edges that no
+/// path can have, from a stop to one that must precede it or past one that must lie between, are
+/// left out. Source: M. Held, R. Karp as above, for directed costs; M. Fischetti, P. Toth, "An
+/// additive bounding procedure for the asymmetric travelling salesman problem", Math. Program. 53,
+/// 1992, section 2.
+inline double directed_path_bound(Vec2 start, const std::vector<Stop>& stops,
+                                  const std::vector<std::pair<std::size_t, std::size_t>>& before,
+                                  double upper, int rounds = 600) {
+  const std::size_t n = stops.size() + 1;
+  const double infinity = std::numeric_limits<double>::infinity();
+  std::vector<double> cost(n * n, infinity);
+  for (std::size_t a = 0; a < n; ++a) {
+    for (std::size_t b = 1; b < n; ++b) {
+      if (a != b)
+        cost[a * n + b] = distance(a == 0 ? start : stops[a - 1].exit, stops[b - 1].entry);
+    }
+  }
+  for (const auto& [first, second] : before) {
+    cost[(second + 1) * n + first + 1] = infinity;  // never backwards
+    cost[second + 1] = infinity;                    // nor from the start past what comes before
+  }
+  std::vector<double> price(n, 0);
+  double best = 0;
+  double step = 1;
+  int since = 0;
+  std::vector<double> priced(n * n);
+  for (int round = 0; round < rounds; ++round) {
+    for (std::size_t a = 0; a < n; ++a) {
+      for (std::size_t b = 0; b < n; ++b) priced[a * n + b] = cost[a * n + b] + price[a];
+    }
+    const auto from = least_arborescence(n, priced);
+    std::vector<int> left(n, 0);
+    double bound = 0;
+    for (std::size_t b = 1; b < n; ++b) {
+      bound += priced[from[b] * n + b];
+      ++left[from[b]];
+    }
+    for (const double p : price) bound -= p;
+    since = bound > best ? 0 : since + 1;
+    best = std::max(best, bound);
+    double norm = 0;
+    for (std::size_t a = 0; a < n; ++a) {
+      if (left[a] > 1 || price[a] > 0) norm += (left[a] - 1) * (left[a] - 1);
+    }
+    if (norm == 0) break;
+    if (since > 15) {
+      step /= 1.5;
+      since = 0;
+    }
+    const double length = step * std::max(upper - bound, 1e-9) / norm;
+    for (std::size_t a = 0; a < n; ++a) price[a] = std::max(0.0, price[a] + length * (left[a] - 1));
   }
   return best;
 }
