@@ -23,7 +23,9 @@ namespace {
 struct CutArguments {
   std::string layout;
   std::string profile;
+  std::string film;
   std::string out;
+  double pattern = 0;  // side of the test square, mm; 0: none
   std::uint64_t seed = 1;
   bool json = false;
 };
@@ -40,7 +42,7 @@ std::optional<workbench::CutForm> form_of(const std::filesystem::path& path) {
 void print_json(const workbench::LayoutCut& cut) {
   const cutting::CutPlan& plan = cut.plan;
   nlohmann::ordered_json order = nlohmann::ordered_json::array();
-  constexpr const char* kKinds[] = {"slit", "hole", "outline"};
+  constexpr const char* kKinds[] = {"slit", "hole", "outline", "aid"};
   for (const cutting::Contour& contour : plan.contours) {
     order.push_back({{"piece", plan.pieces[contour.shape]},
                      {"kind", kKinds[static_cast<std::size_t>(contour.kind)]},
@@ -54,6 +56,7 @@ void print_json(const workbench::LayoutCut& cut) {
                                     {"frames", plan.frames},
                                     {"look_back_mm", plan.look_back},
                                     {"media_mm", {plan.media.width(), plan.media.height()}},
+                                    {"unlabelled", plan.unlabelled},
                                     {"moved_mm", {cut.moved.x, cut.moved.y}},
                                     {"order", order}};
   std::fputs((json.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace) + "\n").c_str(),
@@ -69,24 +72,31 @@ void print_text(const workbench::LayoutCut& cut) {
              stdout);
 }
 
+Result<workbench::LayoutCut> cut_layout(const CutArguments& arguments,
+                                        const cutting::MachineProfile& profile) {
+  const auto layout = host::read_file(arguments.layout);
+  if (!layout) return Failure(layout.error());
+  const auto sheet = exchange::read_layout_sheet(*layout);
+  if (!sheet) return Failure(sheet.error());
+  ProgressBar bar;
+  host::watch_interrupts();
+  const Context context(host::stop_after(-1), bar.sink());
+  return workbench::cut_layout(*sheet, cutting::for_film(profile, arguments.film),
+                               {.seed = arguments.seed}, context);
+}
+
 Result<workbench::LayoutCut> cut(const CutArguments& arguments) {
   const auto form = form_of(arguments.out);
   if (!arguments.out.empty() && !form) {
     return fail(ErrorCode::unsupported, "no file form goes by this ending", arguments.out,
                 "Use .plt, .hpgl, .svg, .dxf or .pdf");
   }
-  const auto layout = host::read_file(arguments.layout);
-  if (!layout) return Failure(layout.error());
-  const auto sheet = exchange::read_layout_sheet(*layout);
-  if (!sheet) return Failure(sheet.error());
   const auto profile_bytes = host::read_file(arguments.profile);
   if (!profile_bytes) return Failure(profile_bytes.error());
   const auto profile = exchange::read_profile(*profile_bytes, arguments.profile);
   if (!profile) return Failure(profile.error());
-  ProgressBar bar;
-  host::watch_interrupts();
-  const Context context(host::stop_after(-1), bar.sink());
-  auto made = workbench::cut_layout(*sheet, *profile, {.seed = arguments.seed}, context);
+  auto made = arguments.pattern > 0 ? workbench::cut_test_pattern(*profile, Mm{arguments.pattern})
+                                    : cut_layout(arguments, *profile);
   if (!made || arguments.out.empty()) return made;
   const auto bytes = workbench::file_of(*made, *form, workbench::now());
   if (!bytes) return Failure(bytes.error());
@@ -102,13 +112,26 @@ void add_cut_command(CLI::App& program, int& code) {
   CLI::App* command =
       program.add_subcommand("cut", "Turn a layout into a knife path for the plotter");
   const auto arguments = std::make_shared<CutArguments>();
-  command->add_option("layout", arguments->layout, "The layout (JSON)")->required();
+  CLI::Option* layout = command->add_option("layout", arguments->layout, "The layout (JSON)");
+  CLI::Option* pattern =
+      command
+          ->add_option("--test-pattern", arguments->pattern,
+                       "In place of a layout: a test square of so many mm, to be measured, and a "
+                       "small triangle to judge the blade by")
+          ->check(CLI::PositiveNumber);
+  layout->excludes(pattern);
+  command->add_option("--film", arguments->film, "Use the profile's settings for this film");
   command->add_option("--profile", arguments->profile, "The machine profile (JSON)")->required();
   command->add_option("-o,--out", arguments->out, "Where to write: .plt, .svg, .dxf or .pdf");
   command->add_option("--seed", arguments->seed, "Of the search for short travel");
   command->add_flag("--json", arguments->json, "Print the result as JSON");
-  command->footer("Example: filmwright cut layout.json --profile machine.json -o job.plt --json");
+  command->footer(
+      "Example: filmwright cut layout.json --profile machine.json -o job.plt --json\n"
+      "         filmwright cut --test-pattern 200 --profile machine.json -o test.plt");
   command->callback([arguments, &code] {
+    if (arguments->layout.empty() && arguments->pattern == 0) {
+      throw CLI::RequiredError("layout");
+    }
     const auto made = cut(*arguments);
     if (!made) {
       code = report(made.error());

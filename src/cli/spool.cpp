@@ -138,7 +138,7 @@ Result<void> send(KeptRun& kept) {
   return workbench::send_run(kept, control);
 }
 
-constexpr const char* kKinds[] = {"slit", "hole", "outline"};  // by ContourKind
+constexpr const char* kKinds[] = {"slit", "hole", "outline", "aid"};  // by ContourKind
 
 void print_json(const KeptRun& kept, const workbench::RunProgress& progress) {
   nlohmann::ordered_json doubtful = nlohmann::ordered_json::array();

@@ -29,7 +29,7 @@ Polyline bare(const Contour& contour) {
     left -= distance(contour.drawn[i - 1], contour.drawn[i]);
     out.push_back(contour.drawn[i]);
   }
-  if (contour.kind != ContourKind::slit && out.size() > 1) out.pop_back();
+  if (!is_open(contour.kind) && out.size() > 1) out.pop_back();
   return out;
 }
 
@@ -64,11 +64,12 @@ formats::Drawing picture_of(const CutPlan& plan) {
   for (std::size_t k = 0; k < plan.contours.size(); ++k) {
     const Contour& contour = plan.contours[k];
     const Polyline way = bare(contour);
-    if (contour.kind == ContourKind::slit) {
+    if (is_open(contour.kind)) {
       cut.lines.push_back(way);
     } else {
       cut.regions.push_back({way, {}});
     }
+    if (contour.kind == ContourKind::aid) continue;  // numbers on every letter hide the pieces
     start.lines.push_back(arrow(contour.drawn, size));
     order.writings.push_back(
         {format("{}", k + 1), contour.drawn.front() + Vec2{size, size}, Mm{size}, {}});
@@ -84,17 +85,20 @@ formats::Drawing contours_of(const CutPlan& plan) {
   Layer outline = layer("outline", {0, 0, 0}, Mm{0.1});
   Layer hole = layer("hole", {0, 0, 255}, Mm{0.1});
   Layer slit = layer("slit", {255, 0, 0}, Mm{0.1});
+  Layer aid = layer("aid", {0, 140, 70}, Mm{0.1});
   for (const Contour& contour : plan.contours) {
     switch (contour.kind) {
       case ContourKind::outline: outline.regions.push_back({bare(contour), {}}); break;
       case ContourKind::hole: hole.regions.push_back({bare(contour), {}}); break;
       case ContourKind::slit: slit.lines.push_back(bare(contour)); break;
+      case ContourKind::aid: aid.lines.push_back(bare(contour)); break;
     }
   }
   formats::Drawing drawing;
   drawing.title = "Contours";
   drawing.page = plan.media;
   drawing.layers = {outline, hole, slit};
+  if (!aid.lines.empty()) drawing.layers.push_back(aid);
   return drawing;
 }
 

@@ -9,8 +9,8 @@ namespace film::cutting {
 /// where each contour begins and its number in the order.
 formats::Drawing picture_of(const CutPlan& plan);
 
-/// The bare contours at their true size, a layer for each kind ("outline", "hole", "slit"), for
-/// other programs. Without overcuts and compensation.
+/// The bare contours at their true size, a layer for each kind ("outline", "hole", "slit", "aid"),
+/// for other programs. Without overcuts and compensation.
 formats::Drawing contours_of(const CutPlan& plan);
 
 }  // namespace film::cutting

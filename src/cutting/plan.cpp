@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "base/text.h"
+#include "cutting/detail/aids.h"
 #include "cutting/detail/alignment.h"
 #include "cutting/detail/contours.h"
 #include "cutting/detail/knife_path.h"
@@ -74,7 +75,7 @@ struct Step {
   const detail::Line* line = nullptr;
   double start = 0;
 
-  [[nodiscard]] bool slit() const { return line->kind == ContourKind::slit; }
+  [[nodiscard]] bool slit() const { return is_open(line->kind); }
   [[nodiscard]] Vec2 entry() const {
     return slit() ? line->points.front() : detail::point_along(line->points, start);
   }
@@ -125,6 +126,78 @@ std::vector<Step> order_frame(Vec2 from, const Frame& frame, const CutOptions& o
     }
   }
   return best;
+}
+
+/// Adds the lines in waste film. The sheet's end comes after everything else.
+void add_aids(const CutJob& job, const MachineProfile& profile, CutPlan& plan,
+              std::vector<detail::Line>& lines, detail::Precedences& before) {
+  detail::AidLines aids = detail::aid_lines(job.shapes, lines, profile, plan.media);
+  plan.pieces.insert(plan.pieces.end(), aids.names.begin(), aids.names.end());
+  plan.unlabelled = std::move(aids.unlabelled);
+  lines.insert(lines.end(), aids.lines.begin(), aids.lines.end());
+  if (!profile.aids.sheet_end) return;
+  for (std::size_t i = 0; i + 1 < lines.size(); ++i) before.push_back({i, lines.size() - 1});
+}
+
+/// Crosses at the far end of each frame, squares round them with the next.
+void mark_seams(const MachineProfile& profile, CutPlan& plan, std::vector<detail::Line>& lines,
+                std::vector<std::vector<std::size_t>>& frames) {
+  const auto stretch = [&](const std::vector<std::size_t>& frame) {
+    Box box;
+    for (const std::size_t i : frame) box.add(lines[i].box);
+    return box;
+  };
+  const auto add = [&](const std::vector<detail::Line>& marks, std::vector<std::size_t>& frame) {
+    // In front: a sheet's end that is in the frame stays last.
+    for (const detail::Line& mark : marks) {
+      frame.insert(frame.begin(), lines.size());
+      lines.push_back(mark);
+    }
+  };
+  for (std::size_t k = 0; k + 1 < frames.size(); ++k) {
+    constexpr double kInside = 5;  // mm from the frame's end, so that the cross lies in it
+    const double x = stretch(frames[k]).high.x - kInside;
+    const auto marks = detail::seam_marks(x, profile, plan.pieces.size());
+    // The next frame must not become longer than the machine feeds surely.
+    const bool fits =
+        stretch(frames[k + 1]).high.x - (x - kInside) <= profile.max_frame_length.value;
+    if (marks.crosses.empty() || !fits) continue;
+    plan.pieces.emplace_back("seam mark");
+    add(marks.crosses, frames[k]);
+    add(marks.squares, frames[k + 1]);
+  }
+}
+
+/// The lines of one frame in the groups that are cut one after the other: by zone, if so asked.
+/// What must come before a line of an earlier zone is cut with that zone.
+std::vector<std::vector<std::size_t>> groups_of(const std::vector<std::size_t>& frame,
+                                                const std::vector<detail::Line>& lines,
+                                                const detail::Precedences& before,
+                                                const CutJob& job, const MachineProfile& profile) {
+  if (!profile.zone_by_zone) return {frame};
+  std::vector<std::string> zones;
+  std::vector<std::size_t> rank(lines.size(), 0);
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    if (lines[i].shape >= job.shapes.size()) continue;
+    const std::string& zone = job.shapes[lines[i].shape].zone;
+    rank[i] = static_cast<std::size_t>(std::find(zones.begin(), zones.end(), zone) - zones.begin());
+    if (rank[i] == zones.size()) zones.push_back(zone);
+  }
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    if (lines[i].shape >= job.shapes.size()) rank[i] = zones.size();  // aids at the end
+  }
+  for (bool changed = true; changed;) {
+    changed = false;
+    for (const auto& [first, second] : before) {
+      if (rank[first] <= rank[second]) continue;
+      rank[first] = rank[second];
+      changed = true;
+    }
+  }
+  std::vector<std::vector<std::size_t>> groups(zones.size() + 1);
+  for (const std::size_t i : frame) groups[rank[i]].push_back(i);
+  std::erase_if(groups, [](const auto& group) { return group.empty(); });
+  return groups;
 }
 
 /// Follows the knife through the job and adds up what it does.
@@ -199,10 +272,12 @@ Result<CutPlan> plan_cut(const CutJob& job, const MachineProfile& profile,
   const double end = box_of(job).high.x + profile.margins.trail.value;
   plan.media = {{0, 0}, {std::max(job.length.value, end), profile.media_width.value}};
 
-  const auto lines = detail::lines_of(job.shapes, profile.knife);
-  const auto before = detail::precedences(lines);
-  const auto frames = detail::frames_of(lines, before, profile.max_frame_length.value);
+  auto lines = detail::lines_of(job.shapes, profile.knife);
+  auto before = detail::precedences(lines);
+  add_aids(job, profile, plan, lines, before);
+  auto frames = detail::frames_of(lines, before, profile.max_frame_length.value);
   if (!frames) return Failure(frames.error());
+  if (profile.aids.seam_marks) mark_seams(profile, plan, lines, *frames);
   plan.frames = frames->size();
 
   plan.home = MachineFrame(profile, plan.media).to_roll({0, 0});
@@ -221,8 +296,10 @@ Result<CutPlan> plan_cut(const CutJob& job, const MachineProfile& profile,
   }
   for (std::size_t k = 0; k < frames->size(); ++k) {
     if (context.stopped()) return fail(ErrorCode::cancelled, "planning the cut was stopped");
-    const Frame frame = frame_from((*frames)[k], lines, before);
-    for (const Step& step : order_frame(head.at(), frame, options, context)) head.cut(step, k);
+    for (const auto& group : groups_of((*frames)[k], lines, before, job, profile)) {
+      const Frame frame = frame_from(group, lines, before);
+      for (const Step& step : order_frame(head.at(), frame, options, context)) head.cut(step, k);
+    }
   }
   return plan;
 }

@@ -21,6 +21,7 @@ struct Shape {
   std::string piece;  ///< which piece it is, for the order list and the spooler
   Polygon outline;
   std::vector<Polyline> slits;  ///< cut before the outline, from inside towards the edge
+  std::string zone = {};        ///< for cutting zone by zone; may be empty
 
   friend bool operator==(const Shape&, const Shape&) = default;
 };
@@ -38,7 +39,16 @@ struct CutOptions {
   std::size_t iterations = 20000;  ///< most rounds of each search for a short order
 };
 
-enum class ContourKind { slit, hole, outline };
+enum class ContourKind {
+  slit,
+  hole,
+  outline,
+  aid,  ///< in waste film: weed box and lines, labels, marks, the sheet's end
+};
+/// An open line is cut from its first point to its last, without overcut.
+constexpr bool is_open(ContourKind kind) {
+  return kind == ContourKind::slit || kind == ContourKind::aid;
+}
 
 /// What the knife does on a stretch of its way.
 enum class Phase {
@@ -59,7 +69,7 @@ struct Stroke {
 
 /// One line that the knife follows.
 struct Contour {
-  std::size_t shape = 0;  ///< index into CutJob::shapes
+  std::size_t shape = 0;  ///< index into CutJob::shapes, or past them for an aid
   ContourKind kind = ContourKind::outline;
   std::size_t frame = 0;        ///< frames run along the roll, 0 first
   Polyline drawn;               ///< what the tip must follow, the overcut at its end; roll frame
@@ -71,7 +81,8 @@ struct Contour {
 
 /// A knife path, ready to be sent.
 struct CutPlan {
-  std::vector<std::string> pieces;  ///< names by shape index
+  std::vector<std::string> pieces;      ///< names by shape index; aids follow, "weed line"
+  std::vector<std::string> unlabelled;  ///< pieces that have no room for a label beside them
   Stroke alignment;  ///< in waste film, turns the blade before the first contour; may be empty
   std::vector<Contour> contours;  ///< in cutting order
   Vec2 home;  ///< where the knife is before the job: the machine's origin, roll frame
@@ -98,7 +109,8 @@ struct KnifeMove {
 std::vector<KnifeMove> moves_of(const CutPlan& plan);
 
 /// Plans the knife path: holes and slits before their outline, small pieces inside others first,
-/// frames along the roll, starts on straight stretches, short travel.
+/// frames along the roll, starts on straight stretches, short travel. Zone by zone, when the
+/// profile says so, zones come in the order in which the job first names them.
 ///
 /// Units: mm, roll frame. Compensation: docs/algorithms/knife.md.
 /// The shapes must not overlap (layout/verify.h says so); one may lie in a hole of another.

@@ -64,6 +64,9 @@ Result<MachineProfile> make_profile(MachineProfile profile) {
   range.check("calibration.scale_y", c.scale_y, 1 - kMostCorrection, 1 + kMostCorrection, "");
   range.check("calibration.skew", c.skew, -kMostCorrection, kMostCorrection, "");
   range.check("pen", profile.pen, 0, 99, "");
+  if (profile.aids.weed_lines) {
+    range.check("aids.weed_lines", profile.aids.weed_lines->value, 20, 100'000, "mm");
+  }
   range.check("link.baud", profile.link.baud, 300, 4'000'000, "");
   range.check("link.buffer_bytes", static_cast<double>(profile.link.buffer_bytes), 0, 1e9, "");
   range.check("link.patience", profile.link.patience.value, 0.1, 86'400, "s");

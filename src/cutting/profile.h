@@ -62,6 +62,17 @@ struct Margins {
   friend bool operator==(const Margins&, const Margins&) = default;
 };
 
+/// Lines that the knife cuts in waste film to help the work. Only kiss cuts: through the film, not
+/// its liner.
+struct Aids {
+  bool weed_box = false;              ///< round all pieces
+  std::optional<Mm> weed_lines = {};  ///< across the waste, this far apart
+  bool labels = false;                ///< the piece's name beside it
+  bool sheet_end = false;             ///< across the roll, last of all
+  bool seam_marks = false;            ///< crosses and squares where two frames meet
+  friend bool operator==(const Aids&, const Aids&) = default;
+};
+
 /// How the machine holds back bytes that its buffer has no room for.
 enum class Flow {
   none,      ///< it takes all that comes, or the line itself holds back (TCP)
@@ -113,6 +124,8 @@ struct MachineProfile {
   std::string suffix;  ///< and after it
   Link link;
   std::map<std::string, FilmSettings> films;  ///< by film id
+  Aids aids;
+  bool zone_by_zone = false;  ///< within a frame, so that the racks fill in installing order
 
   friend bool operator==(const MachineProfile&, const MachineProfile&) = default;
 };

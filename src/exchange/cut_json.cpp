@@ -18,7 +18,7 @@ using cutting::Stroke;
 using Json = nlohmann::ordered_json;
 
 constexpr int kVersion = 1;
-constexpr std::array<const char*, 3> kKinds{"slit", "hole", "outline"};  // by ContourKind
+constexpr std::array<const char*, 4> kKinds{"slit", "hole", "outline", "aid"};  // by ContourKind
 // One letter a stretch, by Phase: travel, align, cut, swivel, overcut.
 constexpr std::string_view kPhases = "tacso";
 

@@ -204,6 +204,15 @@ void read_optional(Keys& keys, const char* key, std::optional<Value>& out,
   out = value;
 }
 
+void read_aids(const Json& json, cutting::Aids& aids, std::string& fault) {
+  Keys keys(json, "aids.", fault);
+  keys.flag("weed_box", aids.weed_box);
+  read_optional(keys, "weed_lines_mm", aids.weed_lines, &Keys::length);
+  keys.flag("labels", aids.labels);
+  keys.flag("sheet_end", aids.sheet_end);
+  keys.flag("seam_marks", aids.seam_marks);
+}
+
 void read_films(const Json& json, std::map<std::string, cutting::FilmSettings>& films,
                 std::string& fault) {
   if (!json.is_object()) {
@@ -226,6 +235,15 @@ Json json_of(const cutting::FilmSettings& s) {
   if (s.cut_speed) json["cut_speed_mm_s"] = *s.cut_speed;
   if (s.blade_offset) json["blade_offset_mm"] = s.blade_offset->value;
   if (s.overcut) json["overcut_mm"] = s.overcut->value;
+  return json;
+}
+
+Json json_of(const cutting::Aids& aids) {
+  Json json{{"weed_box", aids.weed_box}};
+  if (aids.weed_lines) json["weed_lines_mm"] = aids.weed_lines->value;
+  json["labels"] = aids.labels;
+  json["sheet_end"] = aids.sheet_end;
+  json["seam_marks"] = aids.seam_marks;
   return json;
 }
 
@@ -257,6 +275,8 @@ void read_all(const Json& json, MachineProfile& p, std::string& fault) {
   keys.text("suffix", p.suffix);
   if (const Json* part = keys.find("link")) read_link(*part, p.link, fault);
   if (const Json* part = keys.find("films")) read_films(*part, p.films, fault);
+  if (const Json* part = keys.find("aids")) read_aids(*part, p.aids, fault);
+  keys.flag("zone_by_zone", p.zone_by_zone);
 }
 
 }  // namespace
@@ -297,7 +317,9 @@ std::string write_profile(const MachineProfile& p) {
                   {"prefix", p.prefix},
                   {"suffix", p.suffix},
                   {"link", json_of(p.link)},
-                  {"films", films}};
+                  {"films", films},
+                  {"aids", json_of(p.aids)},
+                  {"zone_by_zone", p.zone_by_zone}};
   return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

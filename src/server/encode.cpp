@@ -59,6 +59,7 @@ std::string_view name_of_phase(cutting::Phase phase) {
 std::string_view name_of_contour(cutting::ContourKind kind) {
   switch (kind) {
     case cutting::ContourKind::slit: return "slit";
+    case cutting::ContourKind::aid: return "aid";
     case cutting::ContourKind::hole: return "hole";
     case cutting::ContourKind::outline: return "outline";
   }

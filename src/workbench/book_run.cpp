@@ -46,6 +46,11 @@ Result<KeptRun> read_kept(store::Book& book, const shop::CutRun& record) {
   return kept;
 }
 
+/// Bare film past the last cut that goes with the job: none where the knife cuts the sheet off.
+Mm bare_end(const cutting::MachineProfile& profile) {
+  return profile.aids.sheet_end ? Mm{0} : profile.margins.trail;
+}
+
 /// Keeps the marks in the book, and the stock and the history in step with them.
 class BookJournal final : public spool::Journal {
  public:
@@ -53,7 +58,7 @@ class BookJournal final : public spool::Journal {
       : workbench_(workbench),
         record_(std::move(record)),
         plan_(kept.plan),
-        trail_(kept.profile.margins.trail),
+        trail_(bare_end(kept.profile)),
         run_(kept.run),
         who_(std::move(who)) {}
 
@@ -219,7 +224,7 @@ Result<RunView> start_book_run(Workbench& workbench, const std::string& job_id,
                   "profile " + machine->id, "Plan the knife path again.");
     }
     const auto roll = book.roll(layout->roll);
-    const Mm need = far_end(cut->plan) + profile.margins.trail;
+    const Mm need = far_end(cut->plan) + bare_end(profile);
     if (!roll || roll->remaining < need) {
       return fail(ErrorCode::conflict,
                   format("{:.0f} mm of film are needed and {:.0f} mm are left", need.value,

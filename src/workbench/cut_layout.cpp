@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "cutting/picture.h"
+#include "cutting/test_pattern.h"
 #include "formats/dxf.h"
 #include "formats/pdf.h"
 #include "formats/svg.h"
@@ -37,6 +38,15 @@ Result<void> check_apart(const exchange::LayoutSheet& sheet) {
 /// The least move along one axis that brings [low, high] to or past `least`.
 double nudge(double low, double least) { return std::max(0.0, least - low); }
 
+Result<LayoutCut> cut_job(const cutting::CutJob& job, const cutting::MachineProfile& profile,
+                          const cutting::CutOptions& options, const Context& context) {
+  auto plan = cutting::plan_cut(job, profile, options, context);
+  if (!plan) return Failure(plan.error());
+  auto plot = cutting::emit_hpgl(*plan, profile);
+  if (!plot) return Failure(plot.error());
+  return LayoutCut{std::move(*plan), std::move(*plot), {}};
+}
+
 }  // namespace
 
 Result<LayoutCut> cut_layout(const exchange::LayoutSheet& sheet,
@@ -68,19 +78,21 @@ Result<LayoutCut> cut_layout(const exchange::LayoutSheet& sheet,
   job.length = Mm{sheet.length + cut.moved.x};
   for (const auto& piece : sheet.pieces) {
     const Placement placement{0, cut.moved};
-    cutting::Shape shape{name_of(piece), apply(placement, piece.outline), {}};
+    cutting::Shape shape{name_of(piece), apply(placement, piece.outline), {}, piece.zone};
     for (const Polyline& slit : piece.slits) {
       shape.slits.push_back(apply(placement, std::span(slit)));
     }
     job.shapes.push_back(std::move(shape));
   }
-  auto plan = cutting::plan_cut(job, profile, options, context);
-  if (!plan) return Failure(plan.error());
-  auto plot = cutting::emit_hpgl(*plan, profile);
-  if (!plot) return Failure(plot.error());
-  cut.plan = std::move(*plan);
-  cut.plot = std::move(*plot);
-  return cut;
+  auto planned = cut_job(job, profile, options, context);
+  if (planned) planned->moved = cut.moved;
+  return planned;
+}
+
+Result<LayoutCut> cut_test_pattern(const cutting::MachineProfile& profile, Mm side) {
+  const auto job = cutting::test_pattern(profile, side);
+  if (!job) return Failure(job.error());
+  return cut_job(*job, profile, {}, {});
 }
 
 Result<std::string> file_of(const LayoutCut& cut, CutForm form, const std::string& created) {

@@ -26,6 +26,10 @@ Result<LayoutCut> cut_layout(const exchange::LayoutSheet& sheet,
                              const cutting::MachineProfile& profile,
                              const cutting::CutOptions& options, const Context& context = {});
 
+/// The test pattern of cutting/test_pattern.h for the machine. Errors: as there, and those of
+/// plan_cut and emit_hpgl.
+Result<LayoutCut> cut_test_pattern(const cutting::MachineProfile& profile, Mm side);
+
 /// The cut as a file: HP-GL for the machine, SVG and PDF with travel and order numbers, DXF with
 /// the bare contours. All at true size. `created` is what a PDF says of its making, ISO 8601.
 /// A long PDF is parted into pages. Errors: io.

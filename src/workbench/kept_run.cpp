@@ -71,7 +71,7 @@ RunProgress progress_of(const cutting::CutPlan& plan, const spool::Run& run) {
   for (std::size_t k = 0; k < plan.contours.size(); ++k) {
     const cutting::Contour& contour = plan.contours[k];
     progress.mm += contour.drawn_length;
-    asked[contour.shape] = 1;
+    if (contour.kind != cutting::ContourKind::aid) asked[contour.shape] = 1;
     if (run.contours()[k] == ContourState::cut) {
       progress.mm_cut += contour.drawn_length;
     } else {

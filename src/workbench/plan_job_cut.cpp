@@ -15,7 +15,7 @@ cutting::CutJob cut_job(const LayoutView& layout) {
   cutting::CutJob job;
   job.length = layout.kept.length;
   for (const auto& laid : layout.sheet.pieces) {
-    job.shapes.push_back({laid.item, laid.outline, laid.slits});
+    job.shapes.push_back({laid.item, laid.outline, laid.slits, laid.zone});
   }
   return job;
 }

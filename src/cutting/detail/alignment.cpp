@@ -26,18 +26,18 @@ bool segment_meets(const Box& box, Vec2 a, Vec2 b) {
   return clip(a.x, b.x - a.x, box.low.x, box.high.x) && clip(a.y, b.y - a.y, box.low.y, box.high.y);
 }
 
-bool meets(const Box& box, const Line& line) {
+}  // namespace
+
+bool lies_in(const Box& box, const Line& line) {
   if (!box.touches(line.box)) return false;
   const std::size_t n = line.points.size();
-  const std::size_t sides = line.kind == ContourKind::slit ? n - 1 : n;
+  const std::size_t sides = is_open(line.kind) ? n - 1 : n;
   for (std::size_t i = 0; i < sides; ++i) {
     if (segment_meets(box, line.points[i], line.points[(i + 1) % n])) return true;
   }
   return line.kind == ContourKind::outline &&
          side_of(std::span(line.points), box.low) != Side::outside;
 }
-
-}  // namespace
 
 std::optional<Polyline> alignment_stroke(const std::vector<Line>& lines, const Box& media,
                                          double blade_offset) {
@@ -48,7 +48,8 @@ std::optional<Polyline> alignment_stroke(const std::vector<Line>& lines, const B
   for (double x = media.low.x; x + size.x <= media.high.x; x += kSearchStep) {
     for (double y = media.low.y; y + size.y <= media.high.y; y += kSearchStep) {
       const Box spot{{x, y}, Vec2{x, y} + size};
-      if (std::any_of(lines.begin(), lines.end(), [&](const Line& l) { return meets(spot, l); })) {
+      if (std::any_of(lines.begin(), lines.end(),
+                      [&](const Line& l) { return lies_in(spot, l); })) {
         continue;
       }
       const Vec2 p = spot.low + inset;

@@ -305,7 +305,7 @@ std::vector<std::size_t> best_starts(Vec2 start, const std::vector<Line>& lines,
     std::vector<Vec2> next_exits;
     auto& from = came_from.emplace_back();
     for (const double place : line.starts) {
-      const bool slit = line.kind == ContourKind::slit;
+      const bool slit = is_open(line.kind);
       const Vec2 entry = slit ? line.points.front() : point_along(line.points, place);
       double least = std::numeric_limits<double>::infinity();
       std::size_t best = 0;

@@ -447,7 +447,7 @@ export const de: Words = {
     order: "Reihenfolge",
     done: "fertig",
     picture: "Der Weg des Messers auf der Rolle",
-    contourKinds: { outline: "Umriss", hole: "Loch", slit: "Schlitz" },
+    contourKinds: { outline: "Umriss", hole: "Loch", slit: "Schlitz", aid: "im Abfall" },
     numbers: "Nummern",
     now: "Jetzt",
     home: "Heimweg",

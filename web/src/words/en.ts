@@ -426,7 +426,7 @@ export const en = {
     order: "Order of cutting",
     done: "done",
     picture: "The knife's path over the roll",
-    contourKinds: { outline: "outline", hole: "hole", slit: "slit" },
+    contourKinds: { outline: "outline", hole: "hole", slit: "slit", aid: "in the waste" },
     numbers: "Order numbers",
     now: "Now",
     home: "Way home",
