@@ -207,13 +207,31 @@ Lines traced_lines(const GreyRaster& photo, const Scene& scene, const detail::Sp
   return lines;
 }
 
+/// About `count` points evenly along the rings: their corners alone say little of straight sides.
+std::vector<Vec2> spread_along(const std::vector<Ring>& rings, std::size_t count) {
+  double length = 0;
+  for (const Ring& ring : rings) length += perimeter(ring);
+  const double step = length / static_cast<double>(count);
+  std::vector<Vec2> points;
+  for (const Ring& ring : rings) {
+    double next = 0;  // along the ring, from the start of the side at hand
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const Vec2 from = ring[i];
+      const Vec2 to = ring[(i + 1) % ring.size()];
+      const double size = distance(from, to);
+      for (; next < size; next += step) points.push_back(from + (next / size) * (to - from));
+      next -= size;
+    }
+  }
+  return points;
+}
+
 Accuracy accuracy_of(const Adjusted& fit, const Lines& lines, const Options& options) {
   // Cameras bend their grey curve each in its own way, which moves a blurred edge by a part of its
   // width.
   constexpr double kCurveDoubt = 0.05;
-  std::vector<Vec2> points;
-  for (const Ring& ring : lines.rings) points.insert(points.end(), ring.begin(), ring.end());
-  const detail::Spread spread = detail::spread_of(fit, points, options.thickness.value);
+  const detail::Spread spread =
+      detail::spread_of(fit, spread_along(lines.rings, 200), options.thickness.value);
   Accuracy accuracy;
   accuracy.camera = k95 * spread.camera;
   accuracy.scale = k95 * spread.scale;

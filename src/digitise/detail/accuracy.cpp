@@ -59,16 +59,13 @@ double largest(const MatrixXd& moves, const MatrixXd& covariance) {
 }  // namespace
 
 Spread spread_of(const Adjusted& fit, const std::vector<Vec2>& points, double height) {
-  std::vector<Vec2> some;
-  const std::size_t each = std::max<std::size_t>(1, points.size() / 200);
-  for (std::size_t i = 0; i < points.size(); i += each) some.push_back(points[i]);
   const int count = parameter_count(fit.scene);
-  MatrixXd moves(2 * static_cast<Eigen::Index>(some.size()), count);
+  MatrixXd moves(2 * static_cast<Eigen::Index>(points.size()), count);
   for (int k = 0; k < count; ++k) {
     const double step = small_step(fit.scene, k);
-    moves.col(k) = (shift(fit.scene, changed(fit.scene, k, step), some, height, height) / step);
+    moves.col(k) = (shift(fit.scene, changed(fit.scene, k, step), points, height, height) / step);
   }
-  const MatrixXd rigid = rigid_motions(some);
+  const MatrixXd rigid = rigid_motions(points);
   const auto free_of_motion = [&rigid](const MatrixXd& m) -> MatrixXd {
     return m - rigid * (rigid.transpose() * m);
   };
@@ -87,7 +84,7 @@ Spread spread_of(const Adjusted& fit, const std::vector<Vec2>& points, double he
   Spread spread;
   spread.camera = largest(moves, all - by_scale);
   spread.scale = largest(moves, by_scale);
-  const MatrixXd lift = free_of_motion(shift(fit.scene, fit.scene, some, height, height + 1));
+  const MatrixXd lift = free_of_motion(shift(fit.scene, fit.scene, points, height, height + 1));
   spread.height = largest(lift, MatrixXd::Identity(1, 1));
   return spread;
 }
