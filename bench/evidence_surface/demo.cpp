@@ -1,8 +1,8 @@
 #include <string>
 
+#include "../figure.h"
 #include "base/text.h"
 #include "demo/vehicle.h"
-#include "../figure.h"
 #include "host/stop.h"
 #include "parts.h"
 #include "surface/clean.h"

@@ -5,8 +5,8 @@
 #include <utility>
 #include <vector>
 
-#include "base/text.h"
 #include "../figure.h"
+#include "base/text.h"
 #include "host/stop.h"
 #include "parts.h"
 #include "peer.h"

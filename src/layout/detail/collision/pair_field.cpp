@@ -178,7 +178,9 @@ class PairField::Blocks {
   [[nodiscard]] Vec2 centre(std::size_t column, std::size_t row) const {
     return centre_of(row * columns_ + column);
   }
-  [[nodiscard]] double radius() const { return std::sqrt(half_x() * half_x() + half_y() * half_y()); }
+  [[nodiscard]] double radius() const {
+    return std::sqrt(half_x() * half_x() + half_y() * half_y());
+  }
 
   /// Calls `use` once with every part that reaches into a block which the box touches.
   template <typename Use>
