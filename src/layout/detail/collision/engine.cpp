@@ -22,6 +22,7 @@ constexpr double kSlackTurn = 2.0;
 /// grows too (to four times), or a short search would end before it began.
 constexpr double kSimplifyShare = 2e-4;
 constexpr double kKindsForShare = 20;
+constexpr double kHeft = 0.25;
 
 double simplify_share(std::size_t kinds) {
   return kSimplifyShare * std::clamp(static_cast<double>(kinds) / kKindsForShare, 1.0, 4.0);
@@ -78,6 +79,16 @@ Engine::Engine(const Problem& problem)
     }
   }
   reserve_fields();
+  weigh_kinds();
+}
+
+void Engine::weigh_kinds() {
+  double sum = 0;
+  for (std::size_t kind = 0; kind < first_defect_; ++kind) sum += areas_[kind];
+  const double usual = first_defect_ > 0 ? sum / static_cast<double>(first_defect_) : 1;
+  for (std::size_t kind = 0; kind < areas_.size(); ++kind) {
+    hefts_.push_back(std::pow(kind < first_defect_ ? areas_[kind] / usual : 1, kHeft));
+  }
 }
 
 Engine::~Engine() {

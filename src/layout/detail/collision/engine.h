@@ -82,6 +82,9 @@ class Engine {
   /// Boxes farther apart than this in x or y belong to pieces without conflict.
   [[nodiscard]] double reach() const { return 2 * (gap_ + slack_); }
   [[nodiscard]] double area_of_kind(std::size_t kind) const { return areas_[kind]; }
+  /// How heavily depth counts where this kind overlaps: a power of its area, so that small pieces
+  /// give way to large ones. Defects count as a usual piece.
+  [[nodiscard]] double heft_of_kind(std::size_t kind) const { return hefts_[kind]; }
 
  private:
   struct Shape {  // a kind turned by its base angle, in convex parts
@@ -98,12 +101,14 @@ class Engine {
                                                       int quarter) const;
   [[nodiscard]] const PairField& field(std::size_t fixed, std::size_t moving, int quarter) const;
   void reserve_fields();
+  void weigh_kinds();
 
   double gap_ = 0;
   double slack_ = 0;
   std::vector<Polygon> shapes_;  // of each kind, simplified outwards
   std::vector<std::vector<Angle>> turns_;
   std::vector<double> areas_;
+  std::vector<double> hefts_;
   std::vector<std::size_t> kind_of_item_;
   std::size_t first_defect_ = 0;
   std::vector<Defect> defects_;

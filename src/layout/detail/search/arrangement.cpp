@@ -77,11 +77,15 @@ void Arrangement::measure_row(std::size_t body) {
         b.at.x + b_box.low.x < a.at.x + a_box.high.x + reach &&
         a.at.y + a_box.low.y < b.at.y + b_box.high.y + reach &&
         b.at.y + b_box.low.y < a.at.y + a_box.high.y + reach) {
-      value = engine_.relation(a.pose, b.pose).depth(a.at - b.at);
+      value = heft(a.pose, b.pose) * engine_.relation(a.pose, b.pose).depth(a.at - b.at);
     }
     overlap_[pair(body, k)] = value;
     overlap_[pair(k, body)] = value;
   }
+}
+
+double Arrangement::heft(std::uint32_t a, std::uint32_t b) const {
+  return engine_.heft_of_kind(engine_.pose(a).kind) * engine_.heft_of_kind(engine_.pose(b).kind);
 }
 
 bool Arrangement::overlaps(std::size_t body) const {
@@ -164,7 +168,7 @@ std::vector<Arrangement::Obstacle>& Arrangement::obstacles(std::size_t body,
                     b.at.y + box.low.y - own.high.y - reach,
                     b.at.y + box.high.y - own.low.y + reach,
                     b.at,
-                    static_cast<double>(weight_[pair(body, k)]),
+                    heft(pose, b.pose) * static_cast<double>(weight_[pair(body, k)]),
                     b.pose,
                     {}});
   }

@@ -67,6 +67,7 @@ class Arrangement {
 
   void measure();
   void measure_row(std::size_t body);
+  [[nodiscard]] double heft(std::uint32_t a, std::uint32_t b) const;
   [[nodiscard]] bool overlaps(std::size_t body) const;
   [[nodiscard]] double weighted(std::size_t body) const;
   void raise_weights();
@@ -89,7 +90,7 @@ class Arrangement {
   const Engine& engine_;
   std::vector<Body> bodies_;
   Room room_;
-  std::vector<double> overlap_;  // of each pair, both orders
+  std::vector<double> overlap_;  // of each pair, both orders: depth times heft
   std::vector<float> weight_;    // of each pair, both orders
   double total_ = 0;
 
