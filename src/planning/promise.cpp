@@ -279,7 +279,12 @@ Time quantile(std::vector<Time> ends, double confidence) {
 Result<PromiseAnswer> earliest_promise(const Shop& shop, const Running& running, const Job& job,
                                        const PromiseOptions& options, const Context& context) {
   std::vector<Job> jobs = with(running, job);
-  jobs.back().promise = kNever;
+  // Wanted at once, but by so little that no other promise gives way; the others move where they
+  // may.
+  double least = 1;
+  for (const Job& other : running.jobs) least = std::min(least, other.weight);
+  jobs.back().promise = std::max(job.arrives, options.now) + 1;
+  jobs.back().weight = 1e-6 * least;
   auto made = plan_shop(shop, jobs, options_of(options, &running.plan), context);
   if (!made) return Failure(made.error());
   PromiseAnswer answer;

@@ -52,7 +52,9 @@ struct PromiseAnswer {
   ShopPlan plan;          ///< with the new job last
 };
 
-/// The earliest promise for a new job that breaks no promise of the others.
+/// The earliest promise found for a new job while every promise that the running plan keeps stays
+/// kept in planned durations; other jobs move where their promises allow. What `job` itself
+/// promises is not looked at.
 Result<PromiseAnswer> earliest_promise(const Shop& shop, const Running& running, const Job& job,
                                        const PromiseOptions& options, const Context& context);
 
