@@ -206,8 +206,11 @@ export const story = [
   },
 ];
 
+/** The number that the page's heading begins with, once it is known. */
 async function figureFromHeading(page) {
-  return Number.parseInt(await page.getByRole("heading", { level: 1 }).first().innerText(), 10);
+  const heading = page.getByRole("heading", { level: 1, name: /^\d/ });
+  await heading.waitFor();
+  return Number.parseInt(await heading.innerText(), 10);
 }
 
 export async function openFirstJob(page, step, query = "") {
