@@ -141,6 +141,44 @@ TEST(Promise, DurationsHaveTheSpreadAskedFor) {
   EXPECT_NEAR(std::sqrt(squares / 20000 - mean * mean), 300, 12);
 }
 
+// One installer, Monday 08:00 to 17:00 with an hour at noon: six hours promised for Monday, six
+// urgent.
+TEST(Rush, TheJobThatGivesWaySlipsToTuesdayAndAnExtraHandSavesIt) {
+  Shop shop = invented_shop(14);
+  shop.people.resize(1);
+  const auto lay = [](const std::string& id) {
+    ShopTask task;
+    task.id = "lay film";
+    task.work = 6 * 12;
+    task.hands = {{3, 1}};
+    Job job;
+    job.id = id;
+    job.promise = 17 * 12;
+    job.tasks = {task};
+    return job;
+  };
+  Running running{{lay("van")}, {}};
+  running.plan = plan_shop(shop, running.jobs, {}, Context())->plan;
+  ASSERT_EQ(running.plan[0].end(), 15 * 12);
+  const auto no = fits_by(shop, running, lay("urgent"), 17 * 12, {}, Context());
+  ASSERT_TRUE(no);
+  EXPECT_EQ(no->fits, Fits::no);
+  EXPECT_EQ(no->reason,
+            "needs 12 h of install film between Mon 06-01 08:00 and Mon 06-01 17:00 (urgent, van), "
+            "only 8 h are on shift of people who can");
+  const auto answer = rush(shop, running, lay("urgent"), 17 * 12, {}, Context());
+  ASSERT_TRUE(answer);
+  EXPECT_EQ(answer->urgent.fits, Fits::yes);
+  const std::vector<Slip> slips{{0, 17 * 12, 15 * 12, kDay + 12 * 12}};
+  EXPECT_EQ(answer->slips, slips);
+  ASSERT_FALSE(answer->remedies.empty());
+  EXPECT_EQ(answer->remedies[0].text.substr(0, 32), "an extra hand for \"install film\"");
+  EXPECT_TRUE(answer->remedies[0].left.empty());
+  for (const Remedy& remedy : answer->remedies) {
+    EXPECT_EQ(remedy.text.find("2 h longer"), std::string::npos);  // ten hours are not twelve
+  }
+}
+
 class AtTheCounter : public testing::Test {
  protected:
   AtTheCounter() {
