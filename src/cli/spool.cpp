@@ -1,4 +1,5 @@
 #include <cstdio>
+#include <map>
 #include <memory>
 #include <string>
 #include <vector>
@@ -165,20 +166,39 @@ void print_json(const KeptRun& kept, const workbench::RunProgress& progress) {
              stdout);
 }
 
+/// What may or may not be cut, contour by contour, or piece by piece where that would be long.
+std::string doubts_of(const KeptRun& kept, const workbench::RunProgress& progress) {
+  constexpr std::size_t kListed = 12;
+  std::string text;
+  std::map<std::string, std::size_t> of_piece;
+  for (const std::size_t k : progress.doubtful) {
+    const cutting::Contour& contour = kept.plan.contours[k];
+    const std::string& piece = kept.plan.pieces[contour.shape];
+    ++of_piece[piece];
+    if (progress.doubtful.size() > kListed) continue;
+    text += format("  in doubt: contour {}, {} of {}\n", k + 1,
+                   kKinds[static_cast<std::size_t>(contour.kind)], piece);
+  }
+  if (progress.doubtful.size() <= kListed) return text;
+  for (const auto& [piece, count] : of_piece) {
+    text += format("  in doubt: {} contours of {}\n", count, piece);
+  }
+  return text;
+}
+
 void print_text(const KeptRun& kept, const workbench::RunProgress& progress) {
   std::string text =
       format("{}: {}{}{}; {} of {} pieces, {:.2f} of {:.2f} m cut\n", kept.name,
              name_of(progress.state), progress.reason.empty() ? "" : ", ", progress.reason,
              progress.pieces_cut, progress.pieces, progress.mm_cut / 1000, progress.mm / 1000);
-  for (const std::size_t k : progress.doubtful) {
-    const cutting::Contour& contour = kept.plan.contours[k];
-    text += format("  in doubt: contour {}, {} of {}\n", k + 1,
-                   kKinds[static_cast<std::size_t>(contour.kind)], kept.plan.pieces[contour.shape]);
-  }
+  text += doubts_of(kept, progress);
   if (!progress.doubtful.empty() && !kept.run.over()) {
-    text +=
-        "Look at the film, then resume and say which of them are whole (--cut) and which must "
-        "be cut again (--uncut).\n";
+    text += progress.state == spool::RunState::unconfirmed
+                ? "All is sent to a machine that does not answer. When it has cut, look at the "
+                  "film: confirm the run if all is whole, or resume it and say what must be cut "
+                  "again (--uncut).\n"
+                : "Look at the film, then resume and say which of them are whole (--cut) and which "
+                  "must be cut again (--uncut).\n";
   }
   std::fputs(text.c_str(), stdout);
 }
