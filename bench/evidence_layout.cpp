@@ -190,8 +190,8 @@ int main_of(const std::vector<std::string>& arguments) {
   bench::random_jobs(10'000);
   threads_pay();
   against_hulls();
-  bench::demo_vehicle();
   for (const auto& [seconds, count] : times) strip_instances(seconds, count);
+  bench::demo_vehicle();
   return 0;
 }
 
