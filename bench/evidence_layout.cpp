@@ -1,6 +1,8 @@
 // Measures what docs/evidence.md says of layout: one JSON object a line.
 //
-// bench_evidence_layout [SECONDS...]   strip instances for these times (default 10 with 3 seeds,
+// bench_evidence_layout [PART...]      all parts, or those named: engine, first, edits, threads,
+//                                      hulls, strips, random, demo
+//                       [SECONDS...]   strip instances for these times (default 10 with 3 seeds,
 //                                      60 with 1); 600 gives the long rows. A time of 60 or more
 //                                      is run with as many seeds as --seeds says.
 
@@ -173,25 +175,35 @@ void against_hulls() {
 
 int main_of(const std::vector<std::string>& arguments) {
   std::vector<std::pair<double, int>> times;
+  std::vector<std::string> parts;
   int seeds = 5;
   for (std::size_t i = 0; i < arguments.size(); ++i) {
     if (arguments[i] == "--seeds" && i + 1 < arguments.size()) {
       seeds = std::max(1, std::atoi(arguments[++i].c_str()));
-    } else {
+    } else if (std::atof(arguments[i].c_str()) > 0) {
       times.emplace_back(std::atof(arguments[i].c_str()), 0);
+    } else {
+      parts.push_back(arguments[i]);
     }
   }
   for (auto& [seconds, count] : times) count = seeds;
   if (times.empty()) times = {{1, 3}, {10, 3}, {60, 1}};
-  bench::collision_engine();
-  first_layout();
-  many_pieces();
-  bench::edits();
-  bench::random_jobs(10'000);
-  threads_pay();
-  against_hulls();
-  for (const auto& [seconds, count] : times) strip_instances(seconds, count);
-  bench::demo_vehicle();
+  const auto wanted = [&](std::string_view part) {
+    return parts.empty() || std::find(parts.begin(), parts.end(), part) != parts.end();
+  };
+  if (wanted("engine")) bench::collision_engine();
+  if (wanted("first")) {
+    first_layout();
+    many_pieces();
+  }
+  if (wanted("edits")) bench::edits();
+  if (wanted("threads")) threads_pay();
+  if (wanted("hulls")) against_hulls();
+  if (wanted("strips")) {
+    for (const auto& [seconds, count] : times) strip_instances(seconds, count);
+  }
+  if (wanted("random")) bench::random_jobs(10'000);
+  if (wanted("demo")) bench::demo_vehicle();
   return 0;
 }
 
