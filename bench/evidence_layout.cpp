@@ -22,6 +22,7 @@
 #include "evidence_layout/hull_nest.h"
 #include "evidence_layout/shapes.h"
 #include "figure.h"
+#include "geometry/hull.h"
 #include "host/stop.h"
 #include "host/thread_executor.h"
 #include "layout/solve.h"
@@ -156,7 +157,7 @@ void against_hulls() {
     for (const Angle turn : problem.items[0].turns) turns.push_back(turn.radians);
     for (const Item& item : problem.items) {
       bench::FlatRing flat;
-      for (const Vec2 p : bench::convex_hull(item.shape.outer)) flat.insert(flat.end(), {p.x, p.y});
+      for (const Vec2 p : convex_hull(item.shape.outer)) flat.insert(flat.end(), {p.x, p.y});
       for (int copy = 0; copy < item.quantity; ++copy) hulls.push_back(flat);
     }
     const bench::HullNest peer = bench::nest_hulls(hulls, turns, problem.strip.width);

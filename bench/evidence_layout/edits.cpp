@@ -79,7 +79,7 @@ void mends() {
       valid && percentile(ms, 1) <= 100);
 }
 
-Problem random_problem(Rng& rng, int i) {
+Problem random_problem(Rng& rng) {
   Problem problem;
   problem.strip.width = rng.uniform(20, 60);
   problem.strip.gap = rng.below(2) == 0 ? 0 : rng.uniform(0.1, 2);
@@ -111,7 +111,6 @@ Problem random_problem(Rng& rng, int i) {
     item.priority = static_cast<int>(rng.below(2));
     problem.items.push_back(std::move(item));
   }
-  static_cast<void>(i);
   return problem;
 }
 
@@ -126,7 +125,7 @@ void random_jobs(int count) {
   Rng rng(5);
   int invalid = 0;
   for (int i = 0; i < count; ++i) {
-    const Problem problem = random_problem(rng, i);
+    const Problem problem = random_problem(rng);
     const auto solution = solve(problem, {.seed = rng.next(), .iteration_limit = 15}, {});
     if (!solution || !verify(problem, *solution).empty()) ++invalid;
   }

@@ -1,13 +1,11 @@
 #include "shapes.h"
 
-#include <algorithm>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
 #include <numbers>
 
 #include "exchange/layout_json.h"
-#include "geometry/predicates.h"
 #include "host/files.h"
 
 namespace film::bench {
@@ -48,25 +46,6 @@ layout::Problem wavy_problem(int pieces, double gap) {
                              {Angle{0}, Angle::from_degrees(180)}});
   }
   return problem;
-}
-
-Ring convex_hull(Ring points) {
-  std::sort(points.begin(), points.end(),
-            [](Vec2 a, Vec2 b) { return a.x < b.x || (a.x == b.x && a.y < b.y); });
-  Ring hull;
-  for (int side = 0; side < 2; ++side) {
-    const std::size_t base = hull.size();
-    for (const Vec2 p : points) {
-      while (hull.size() >= base + 2 &&
-             orientation(hull[hull.size() - 2], hull[hull.size() - 1], p) <= 0) {
-        hull.pop_back();
-      }
-      hull.push_back(p);
-    }
-    hull.pop_back();
-    std::reverse(points.begin(), points.end());
-  }
-  return hull;
 }
 
 }  // namespace film::bench

@@ -16,6 +16,4 @@ Polygon wavy_piece(Rng& rng, double size, int corners);
 /// So many wavy pieces of a hundred corners, half turns allowed, on a strip of 1524.
 layout::Problem wavy_problem(int pieces, double gap);
 
-Ring convex_hull(Ring points);
-
 }  // namespace film::bench

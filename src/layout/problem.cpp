@@ -6,8 +6,8 @@
 #include <unordered_set>
 
 #include "base/text.h"
+#include "geometry/hull.h"
 #include "geometry/overlay.h"
-#include "geometry/predicates.h"
 
 namespace film::layout {
 namespace {
@@ -19,26 +19,6 @@ Failure refused(std::string what, std::string where, std::string remedy = {}) {
 }
 
 bool is_length(double value) { return std::isfinite(value) && value >= 0; }
-
-/// Andrew's monotone chain; counter-clockwise without collinear points.
-Ring convex_hull(Ring points) {
-  std::sort(points.begin(), points.end(),
-            [](Vec2 a, Vec2 b) { return a.x < b.x || (a.x == b.x && a.y < b.y); });
-  Ring hull;
-  for (int side = 0; side < 2; ++side) {
-    const std::size_t base = hull.size();
-    for (const Vec2 p : points) {
-      while (hull.size() >= base + 2 &&
-             orientation(hull[hull.size() - 2], hull[hull.size() - 1], p) <= 0) {
-        hull.pop_back();
-      }
-      hull.push_back(p);
-    }
-    hull.pop_back();
-    std::reverse(points.begin(), points.end());
-  }
-  return hull;
-}
 
 double height_in(const Item& item, double turn) {
   const Ring turned = film::apply(Placement{turn, {}}, std::span<const Vec2>(item.shape.outer));

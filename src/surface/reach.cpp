@@ -8,32 +8,10 @@
 
 #include "base/assert.h"
 #include "base/text.h"
-#include "geometry/predicates.h"
+#include "geometry/hull.h"
 
 namespace film::surface {
 namespace {
-
-/// Convex hull, counter-clockwise, without points inside its edges (Andrew's monotone chain with
-/// exact turns).
-std::vector<Vec2> hull_of(std::span<const Vec2> points) {
-  std::vector<Vec2> sorted(points.begin(), points.end());
-  std::sort(sorted.begin(), sorted.end(),
-            [](Vec2 a, Vec2 b) { return a.x != b.x ? a.x < b.x : a.y < b.y; });
-  sorted.erase(std::unique(sorted.begin(), sorted.end()), sorted.end());
-  if (sorted.size() < 3) return sorted;
-  std::vector<Vec2> hull;
-  const auto extend = [&hull](Vec2 p, std::size_t keep) {
-    while (hull.size() > keep && orientation(hull[hull.size() - 2], hull.back(), p) <= 0) {
-      hull.pop_back();
-    }
-    hull.push_back(p);
-  };
-  for (const Vec2 p : sorted) extend(p, 1);
-  const std::size_t lower = hull.size();
-  for (std::size_t i = sorted.size() - 1; i-- > 0;) extend(sorted[i], lower);
-  hull.pop_back();
-  return hull;
-}
 
 struct Extent {
   double across;
@@ -104,7 +82,7 @@ std::string plan_of(const Reach& r, const FilmProperties& film, const ReachOptio
 
 Reach reach(std::span<const Vec2> flat, const FilmProperties& film, const ReachOptions& options) {
   FILM_ASSERT(flat.size() >= 3);
-  const std::vector<Vec2> hull = hull_of(flat);
+  const std::vector<Vec2> hull = convex_hull(flat);
   Reach best;
   Extent extent{std::numeric_limits<double>::infinity(), 0};
   for (const double turn : candidate_turns(hull, options)) {
