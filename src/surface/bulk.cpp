@@ -3,15 +3,14 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <functional>
 #include <limits>
 #include <numbers>
 #include <optional>
-#include <queue>
 #include <utility>
 
 #include "base/text.h"
 #include "geometry/box.h"
+#include "surface/detail/along_edges.h"
 #include "surface/detail/topology.h"
 
 namespace film::surface {
@@ -87,29 +86,9 @@ class BulkPlanner {
   }
 
   [[nodiscard]] std::vector<double> distance_from_edge() const {
-    std::vector<double> far(flat_.size(), std::numeric_limits<double>::infinity());
-    using Entry = std::pair<double, VertexIndex>;
-    std::priority_queue<Entry, std::vector<Entry>, std::greater<>> queue;
-    for (const auto& loop : loops_) {
-      for (const VertexIndex v : loop) {
-        far[v] = 0;
-        queue.emplace(0.0, v);
-      }
-    }
-    while (!queue.empty()) {
-      const auto [d, v] = queue.top();
-      queue.pop();
-      if (d > far[v]) continue;
-      for (const std::uint32_t t : stars_.at(v)) {
-        for (const VertexIndex w : surface_.triangles[t]) {
-          const double next = d + distance(flat_[v], flat_[w]);
-          if (next >= far[w]) continue;
-          far[w] = next;
-          queue.emplace(next, w);
-        }
-      }
-    }
-    return far;
+    std::vector<VertexIndex> edge;
+    for (const auto& loop : loops_) edge.insert(edge.end(), loop.begin(), loop.end());
+    return detail::distances_along_edges<Vec2>(surface_.triangles, stars_, flat_, edge);
   }
 
   /// Departure from no strain, mean over the triangles at a vertex.

@@ -2,13 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
-#include <limits>
 #include <numbers>
-#include <queue>
 #include <span>
-#include <utility>
 
+#include "surface/detail/along_edges.h"
 #include "surface/detail/topology.h"
 
 namespace film::surface {
@@ -25,30 +22,13 @@ const double kDown = std::cos(110 * std::numbers::pi / 180.0);  // of a normal a
 /// Distance from the boundary along mesh edges, as far as `reach`.
 std::vector<double> distance_from_edge(const TriMesh& surface,
                                        std::span<const detail::SideIndex> across, double reach) {
-  const auto stars = detail::triangles_at_vertices(surface.triangles, surface.points.size());
-  std::vector<double> far(surface.points.size(), std::numeric_limits<double>::infinity());
-  using Entry = std::pair<double, VertexIndex>;
-  std::priority_queue<Entry, std::vector<Entry>, std::greater<>> queue;
+  std::vector<VertexIndex> edge;
   for (detail::SideIndex s = 0; s < across.size(); ++s) {
-    if (across[s] != detail::kNoSide) continue;
-    const VertexIndex v = detail::start_of(surface.triangles, s);
-    far[v] = 0;
-    queue.emplace(0.0, v);
+    if (across[s] == detail::kNoSide) edge.push_back(detail::start_of(surface.triangles, s));
   }
-  while (!queue.empty()) {
-    const auto [d, v] = queue.top();
-    queue.pop();
-    if (d > far[v]) continue;
-    for (const std::uint32_t t : stars.at(v)) {
-      for (const VertexIndex w : surface.triangles[t]) {
-        const double next = d + distance(surface.points[v], surface.points[w]);
-        if (next >= far[w] || next > reach) continue;
-        far[w] = next;
-        queue.emplace(next, w);
-      }
-    }
-  }
-  return far;
+  return detail::distances_along_edges<Vec3>(
+      surface.triangles, detail::triangles_at_vertices(surface.triangles, surface.points.size()),
+      surface.points, edge, reach);
 }
 
 }  // namespace
