@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 #include <tuple>
 #include <utility>
 
 #include "base/rng.h"
 #include "base/text.h"
+#include "planning/detail/exact.h"
 #include "planning/shortage.h"
 
 namespace film::planning {
@@ -328,7 +330,27 @@ Result<FitAnswer> fits_by(const Shop& shop, const Running& running, const Job& j
       return answer;
     }
   }
-  answer.reason = "no such plan was found in the rounds given, nor a proof that there is none";
+  // The last word where few enough tasks are left for it.
+  std::vector<std::size_t> all(jobs.size());
+  std::iota(all.begin(), all.end(), std::size_t{0});
+  auto exact = detail::place_exactly(shop, jobs, ShopPlan(jobs.size()), all, options.now,
+                                     context.stopped() ? 0 : 20000);
+  if (exact.outcome == detail::Exact::Outcome::found) {
+    answer.fits = Fits::yes;
+    answer.reason = format("{} ends {}, every other promise holds", job.id,
+                           when(shop, exact.plans.back().end()));
+    answer.plan = std::move(exact.plans);
+  } else if (exact.outcome == detail::Exact::Outcome::none) {
+    answer.fits = Fits::no;
+    answer.reason = format(
+        "every order of the open tasks and everybody who can do them was gone through: {} by {} "
+        "breaks another promise or comes too late",
+        job.id, when(shop, by));
+    for (std::size_t i = 0; i < job.tasks.size(); ++i)
+      answer.tasks.emplace_back(jobs.size() - 1, i);
+  } else {
+    answer.reason = "no such plan was found in the rounds given, nor a proof that there is none";
+  }
   return answer;
 }
 
@@ -367,6 +389,7 @@ Result<RushAnswer> rush(const Shop& shop, const Running& running, const Job& job
     if (slip.after < kNever) until = std::max(until, slip.after);
   }
   search.iterations = options.iterations / 8;
+  search.mending /= 8;
   for (Change& change : changes_of(shop, options.now, until)) {
     if (context.stopped()) break;
     auto other = plan_shop(change.shop, jobs, search, context);

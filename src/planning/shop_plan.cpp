@@ -7,6 +7,7 @@
 #include "base/rng.h"
 #include "base/text.h"
 #include "planning/detail/board.h"
+#include "planning/detail/exact.h"
 
 namespace film::planning {
 namespace {
@@ -29,7 +30,11 @@ Span span_of(const JobPlan& plan) {
 class Search {
  public:
   Search(const Shop& shop, const std::vector<Job>& jobs, const ShopOptions& options)
-      : jobs_(jobs), options_(options), board_(shop, jobs, options.now), rng_(options.seed) {
+      : shop_(shop),
+        jobs_(jobs),
+        options_(options),
+        board_(shop, jobs, options.now),
+        rng_(options.seed) {
     for (const Job& job : jobs) started_.push_back(started(job));
   }
 
@@ -85,10 +90,84 @@ class Search {
     for (std::size_t k = 0; k < chosen.size(); ++k) board_.put(chosen[k], before[k]);
   }
 
+  /// Places jobs in trouble anew together with those around them, by trying every order: what
+  /// rounds that lay one job after another never come to. True when the plan is better for it.
+  bool mend(const Context& context) {
+    bool better = false;
+    std::int64_t work = options_.mending;
+    for (const std::size_t j : troubled()) {
+      if (work <= 0 || context.stopped()) break;
+      if (board_.plan()[j].end() <= jobs_[j].promise) continue;  // mended with another
+      std::vector<std::size_t> free = around(j);
+      // Those that are late anyway stay where they are, or nothing could be found.
+      std::erase_if(free, [&](std::size_t other) {
+        return other != j && board_.plan()[other].end() > jobs_[other].promise;
+      });
+      auto exact = detail::place_exactly(shop_, jobs_, board_.plan(), free, options_.now, work);
+      work -= exact.work;
+      if (exact.outcome == detail::Exact::Outcome::found) {
+        better = replace(free, exact.plans) || better;
+      }
+    }
+    return better;
+  }
+
   [[nodiscard]] const ShopPlan& plan() const { return board_.plan(); }
   [[nodiscard]] const Score& score() const { return score_; }
 
  private:
+  /// Jobs that miss their promise, those that matter most first.
+  std::vector<std::size_t> troubled() const {
+    std::vector<std::size_t> jobs;
+    for (std::size_t j = 0; j < jobs_.size(); ++j) {
+      if (jobs_[j].promise < kNever && board_.plan()[j].end() > jobs_[j].promise) jobs.push_back(j);
+    }
+    std::stable_sort(jobs.begin(), jobs.end(), [this](std::size_t a, std::size_t b) {
+      return jobs_[a].weight > jobs_[b].weight;
+    });
+    return jobs;
+  }
+
+  /// A job and those that could make room for it: in the shop before its promise, the last to go
+  /// first, as many as can be searched through.
+  std::vector<std::size_t> around(std::size_t job) const {
+    static constexpr std::size_t kMostTasks = 60;
+    std::vector<std::size_t> near;
+    for (std::size_t j = 0; j < jobs_.size(); ++j) {
+      const Span span = span_of(board_.plan()[j]);
+      if (j != job && span.from < jobs_[job].promise && span.until > options_.now) {
+        near.push_back(j);
+      }
+    }
+    std::stable_sort(near.begin(), near.end(), [this](std::size_t a, std::size_t b) {
+      return jobs_[a].promise > jobs_[b].promise;
+    });
+    std::vector<std::size_t> free{job};
+    std::size_t tasks = jobs_[job].tasks.size();
+    for (const std::size_t j : near) {
+      tasks += jobs_[j].tasks.size();
+      if (tasks > kMostTasks) break;
+      free.push_back(j);
+    }
+    return free;
+  }
+
+  /// Puts the jobs where `plans` has them, unless that makes the plan worse.
+  bool replace(const std::vector<std::size_t>& jobs, const std::vector<JobPlan>& plans) {
+    std::vector<JobPlan> before;
+    for (const std::size_t j : jobs) before.push_back(board_.plan()[j]);
+    for (const std::size_t j : jobs) board_.remove(j);
+    for (std::size_t k = 0; k < jobs.size(); ++k) board_.put(jobs[k], plans[k]);
+    const Score now = score_of(jobs_, board_.plan(), options_.running);
+    if (now < score_) {
+      score_ = now;
+      return true;
+    }
+    for (const std::size_t j : jobs) board_.remove(j);
+    for (std::size_t k = 0; k < jobs.size(); ++k) board_.put(jobs[k], before[k]);
+    return false;
+  }
+
   /// One job, more often one in trouble, and a few whose time it shares.
   std::vector<std::size_t> choose() {
     std::vector<std::size_t> trouble;
@@ -119,6 +198,7 @@ class Search {
     return span.from + static_cast<Time>(rng_.below(static_cast<std::size_t>(slack)));
   }
 
+  const Shop& shop_;
   const std::vector<Job>& jobs_;
   const ShopOptions& options_;
   detail::Board board_;
@@ -168,6 +248,10 @@ Result<ShopAnswer> plan_shop(const Shop& shop, const std::vector<Job>& jobs,
     while (answer.iterations < options.iterations && !context.stopped()) {
       search.round();
       ++answer.iterations;
+    }
+    // What was mended moved more than it must: some rounds more, always as many.
+    if (search.mend(context)) {
+      for (std::int64_t k = 0; k < answer.iterations / 4 && !context.stopped(); ++k) search.round();
     }
   }
   answer.plan = search.plan();
