@@ -45,6 +45,16 @@ constexpr Named<LengthUnit> kUnits[] = {{LengthUnit::mm, "mm"}, {LengthUnit::inc
 constexpr Named<Concern> kConcerns[] = {
     {Concern::lamp, "lamp"}, {Concern::reflector, "reflector"}, {Concern::sensor, "sensor"}};
 constexpr Named<Stage> kStages[] = {{Stage::before, "before"}, {Stage::after, "after"}};
+constexpr Named<StockVerb> kStockVerbs[] = {{StockVerb::received, "received"},
+                                            {StockVerb::cut, "cut"},
+                                            {StockVerb::returned, "returned"},
+                                            {StockVerb::written_off, "written_off"},
+                                            {StockVerb::counted, "counted"}};
+constexpr Named<RecutReason> kRecutReasons[] = {
+    {RecutReason::crease, "crease"},  {RecutReason::torn, "torn"},
+    {RecutReason::dirt, "dirt"},      {RecutReason::misplaced, "misplaced"},
+    {RecutReason::miscut, "miscut"},  {RecutReason::flawed, "flawed"},
+    {RecutReason::damaged, "damaged"}};
 constexpr Named<EdgeKind> kEdges[] = {{EdgeKind::gap, "gap"},
                                       {EdgeKind::hem, "hem"},
                                       {EdgeKind::cutout, "cutout"},
@@ -85,6 +95,8 @@ std::string_view name_of(JobState value) { return name_in<JobState>(kStates, val
 std::string_view name_of(LengthUnit value) { return name_in<LengthUnit>(kUnits, value); }
 std::string_view name_of(Concern value) { return name_in<Concern>(kConcerns, value); }
 std::string_view name_of(Stage value) { return name_in<Stage>(kStages, value); }
+std::string_view name_of(StockVerb value) { return name_in<StockVerb>(kStockVerbs, value); }
+std::string_view name_of(RecutReason value) { return name_in<RecutReason>(kRecutReasons, value); }
 std::string_view name_of(EdgeKind value) { return name_in<EdgeKind>(kEdges, value); }
 std::string_view name_of(Corner value) { return name_in<Corner>(kCorners, value); }
 std::string_view name_of(Grain value) { return name_in<Grain>(kGrains, value); }
@@ -128,6 +140,14 @@ std::optional<Concern> parse<Concern>(std::string_view name) {
 template <>
 std::optional<Stage> parse<Stage>(std::string_view name) {
   return value_in<Stage>(kStages, name);
+}
+template <>
+std::optional<StockVerb> parse<StockVerb>(std::string_view name) {
+  return value_in<StockVerb>(kStockVerbs, name);
+}
+template <>
+std::optional<RecutReason> parse<RecutReason>(std::string_view name) {
+  return value_in<RecutReason>(kRecutReasons, name);
 }
 template <>
 std::optional<EdgeKind> parse<EdgeKind>(std::string_view name) {

@@ -7,7 +7,9 @@
 #include "shop/film.h"
 #include "shop/job.h"
 #include "shop/reading.h"
+#include "shop/recut.h"
 #include "shop/settings.h"
+#include "shop/stock_ledger.h"
 #include "shop/vehicle.h"
 
 namespace film::shop {
@@ -22,6 +24,8 @@ std::string_view name_of(JobState value);
 std::string_view name_of(LengthUnit value);
 std::string_view name_of(Concern value);
 std::string_view name_of(Stage value);
+std::string_view name_of(StockVerb value);
+std::string_view name_of(RecutReason value);
 std::string_view name_of(pattern::EdgeKind value);
 std::string_view name_of(pattern::Corner value);
 std::string_view name_of(pattern::Grain value);
@@ -49,6 +53,10 @@ template <>
 std::optional<Concern> parse(std::string_view name);
 template <>
 std::optional<Stage> parse(std::string_view name);
+template <>
+std::optional<StockVerb> parse(std::string_view name);
+template <>
+std::optional<RecutReason> parse(std::string_view name);
 template <>
 std::optional<pattern::EdgeKind> parse(std::string_view name);
 template <>

@@ -1,30 +1,13 @@
 #include "shop/roll.h"
 
-#include <array>
+#include <algorithm>
 #include <cmath>
 
 #include "base/text.h"
+#include "shop/day.h"
 
 namespace film::shop {
 namespace {
-
-bool is_leap(int year) { return (year % 4 == 0 && year % 100 != 0) || year % 400 == 0; }
-
-/// "2031-05-04", a day of the Gregorian calendar.
-bool is_day(const std::string& text) {
-  if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    if (i == 4 || i == 7) continue;
-    if (text[i] < '0' || text[i] > '9') return false;
-  }
-  const int year = std::stoi(text.substr(0, 4));
-  const int month = std::stoi(text.substr(5, 2));
-  const int day = std::stoi(text.substr(8, 2));
-  if (month < 1 || month > 12) return false;
-  constexpr std::array<int, 12> kDays{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-  const int last = kDays[static_cast<std::size_t>(month - 1)] + (month == 2 && is_leap(year));
-  return day >= 1 && day <= last;
-}
 
 bool is_length(Mm length, double most) {
   return std::isfinite(length.value) && length.value > 0 && length.value <= most;
@@ -58,22 +41,27 @@ Result<void> check(const Roll& roll) {
     return refuse(format("'{}' is not a day", roll.received), "received",
                   "Write it as 2031-05-04.");
   }
+  for (const RollDefect& defect : roll.defects) {
+    if (defect.from_core >= Mm{0} && is_length(defect.length, roll.length.value) &&
+        defect.from_core + defect.length <= roll.length && defect.low >= Mm{0} &&
+        defect.low < defect.high && defect.high <= roll.width) {
+      continue;
+    }
+    return refuse("a defect that is not on the roll", "defects",
+                  "Give where it begins and ends, along and across the roll.");
+  }
   return {};
 }
 
-Result<Roll> take(Roll roll, Mm length) {
-  if (!is_length(length, 1e6)) {
-    return fail(ErrorCode::invalid_input, format("a use of {} mm of film", length.value),
-                format("roll {}", roll.id), "Take a positive length in mm.");
+std::vector<Box> defects_ahead(const Roll& roll) {
+  std::vector<Box> ahead;
+  for (const RollDefect& defect : roll.defects) {
+    const Mm far = roll.remaining - defect.from_core;
+    if (far <= Mm{0}) continue;
+    const Mm near = std::max(Mm{0}, far - defect.length);
+    ahead.push_back({{near.value, defect.low.value}, {far.value, defect.high.value}});
   }
-  if (length > roll.remaining) {
-    return fail(ErrorCode::conflict,
-                format("{:.0f} mm are asked of a roll with {:.0f} mm left", length.value,
-                       roll.remaining.value),
-                format("roll {}", roll.id), "Lay the job out on a roll with more film left.");
-  }
-  roll.remaining = roll.remaining - length;
-  return roll;
+  return ahead;
 }
 
 }  // namespace film::shop

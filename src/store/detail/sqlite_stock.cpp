@@ -3,6 +3,7 @@
 #include "exchange/film_json.h"
 #include "exchange/profile_json.h"
 #include "shop/names.h"
+#include "shop/stock_ledger.h"
 #include "store/detail/parsed.h"
 #include "store/detail/sqlite_book.h"
 
@@ -144,7 +145,9 @@ Result<void> SqliteBook::take_film(const std::string& id, const std::string& job
     return fail(ErrorCode::not_found, "there is no such roll", "roll " + id,
                 "Choose one of the rolls in stock.");
   }
-  const auto after = shop::take(*before, length);
+  const auto line = shop::cut(*before, length, job);
+  if (!line) return Failure(line.error());
+  const auto after = shop::after(*before, *line);
   if (!after) return Failure(after.error());
   put(*after);
   sql_ << "INSERT INTO film_taken (roll, job, length, at) VALUES (:roll, :job, :length, :at)",

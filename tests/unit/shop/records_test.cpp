@@ -14,12 +14,17 @@ Roll roll() {
   return {"R-1", "clear", "L7", Mm::from_inches(60), Mm{15000}, Mm{9000}, "2028-02-29", "rack"};
 }
 
-TEST(Roll, AStockIsNeverNegative) {
-  EXPECT_EQ(take(roll(), Mm{9000})->remaining, Mm{0});
-  EXPECT_EQ(take(roll(), Mm{9000.001}).error().code, ErrorCode::conflict);
-  EXPECT_FALSE(take(roll(), Mm{0}));
-  EXPECT_FALSE(take(roll(), Mm{-1}));
-  EXPECT_FALSE(take(roll(), Mm{std::numeric_limits<double>::quiet_NaN()}));
+TEST(Roll, ADefectLiesWhereTheLayoutMeetsItHoweverMuchWasCut) {
+  Roll r = roll();
+  r.defects = {{Mm{8000}, Mm{100}, Mm{0}, Mm{50}, "dent"}};
+  ASSERT_TRUE(check(r));
+  EXPECT_EQ(defects_ahead(r), (std::vector<Box>{{{900, 0}, {1000, 50}}}));
+  r.remaining = Mm{8050};  // half of it is cut away
+  EXPECT_EQ(defects_ahead(r), (std::vector<Box>{{{0, 0}, {50, 50}}}));
+  r.remaining = Mm{8000};
+  EXPECT_TRUE(defects_ahead(r).empty());
+  r.defects.front().high = Mm{1600};
+  EXPECT_NE(check(r).error().where.find("defects"), std::string::npos);
 }
 
 // The Gregorian calendar: 2028 is a leap year, 2100 and 2027 are not.
