@@ -9,7 +9,7 @@ import re
 import sys
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent
-PURE = "base geometry surface pattern digitise layout cutting glazing planning".split()
+PURE = "base geometry surface pattern digitise layout cutting glazing planning hours".split()
 IMPURE_HEADERS = re.compile(
     r"<(fstream|filesystem|iostream|cstdio|stdio\.h|thread|future|unistd\.h|ctime|time\.h|sys/.*)>")
 CLOCK_READ = re.compile(r"_clock\b")  # the calendar of <chrono> is pure, its clocks are not
