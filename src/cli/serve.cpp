@@ -21,6 +21,7 @@ namespace {
 
 struct ServeArguments {
   std::string folder;
+  std::string book;
   std::string address = "127.0.0.1";
   std::uint16_t port = 8750;
   bool demo = false;
@@ -34,7 +35,7 @@ void say(const std::string& line) {
 int run(const ServeArguments& arguments) {
   host::watch_interrupts();
   const std::filesystem::path folder = book_folder(arguments.folder, arguments.demo);
-  const auto workbench = workbench::open_workbench(folder);
+  const auto workbench = workbench::open_workbench(folder, arguments.book);
   if (!workbench) return report(workbench.error());
   if (arguments.demo) {
     const auto demo = workbench::seed_demo(**workbench);
@@ -64,6 +65,9 @@ void add_serve_command(CLI::App& program, int& code) {
   command->add_option("--data", arguments->folder,
                       "Folder of the shop's book; made when missing (default: filmwright in the "
                       "user's data folder)");
+  command->add_option("--book", arguments->book,
+                      "Where the book is, if not in that folder: a file, or a shop in a PostgreSQL "
+                      "database (postgresql://user@host/database#shop)");
   command->add_option("--port", arguments->port, "Port to listen on; 0 takes any free one")
       ->capture_default_str();
   command

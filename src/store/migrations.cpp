@@ -12,17 +12,6 @@ const std::vector<Migration>& migrations() {
            " name TEXT NOT NULL, currency TEXT NOT NULL, length_unit TEXT NOT NULL,"
            " piece_gap DOUBLE PRECISION NOT NULL, bulk_trim DOUBLE PRECISION NOT NULL,"
            " outline_tolerance DOUBLE PRECISION NOT NULL, demo INTEGER NOT NULL)",
-
-           "CREATE TABLE blobs (hash TEXT PRIMARY KEY, bytes BLOB NOT NULL)",
-
-           "CREATE TABLE films ("
-           " id TEXT PRIMARY KEY, name TEXT NOT NULL, made_for TEXT NOT NULL, gloss TEXT NOT NULL,"
-           " colour TEXT NOT NULL, thickness_um DOUBLE PRECISION NOT NULL,"
-           " grain TEXT NOT NULL, behaviour TEXT NOT NULL)",
-           "CREATE TABLE film_suits ("
-           " film TEXT NOT NULL REFERENCES films (id), position INTEGER NOT NULL,"
-           " finish TEXT NOT NULL, PRIMARY KEY (film, position))",
-
            "CREATE TABLE rolls ("
            " id TEXT PRIMARY KEY, film TEXT NOT NULL REFERENCES films (id), lot TEXT NOT NULL,"
            " width DOUBLE PRECISION NOT NULL CHECK (width > 0),"
@@ -31,27 +20,8 @@ const std::vector<Migration>& migrations() {
            " received TEXT NOT NULL, place TEXT NOT NULL)",
            "CREATE INDEX rolls_by_film ON rolls (film)",
            "CREATE INDEX rolls_by_lot ON rolls (lot)",
-
            "CREATE TABLE profiles ("
            " id TEXT PRIMARY KEY, name TEXT NOT NULL, settings TEXT NOT NULL)",
-
-           "CREATE TABLE vehicles ("
-           " id TEXT NOT NULL, version INTEGER NOT NULL, name TEXT NOT NULL,"
-           " PRIMARY KEY (id, version))",
-           "CREATE TABLE panels ("
-           " vehicle TEXT NOT NULL, version INTEGER NOT NULL, position INTEGER NOT NULL,"
-           " id TEXT NOT NULL, name TEXT NOT NULL, zone TEXT NOT NULL, side TEXT NOT NULL,"
-           " finish TEXT NOT NULL, twin_of TEXT NOT NULL, sensor INTEGER NOT NULL,"
-           " badge INTEGER NOT NULL, edges TEXT NOT NULL,"
-           " surface TEXT NOT NULL REFERENCES blobs (hash),"
-           " PRIMARY KEY (vehicle, version, id),"
-           " FOREIGN KEY (vehicle, version) REFERENCES vehicles (id, version))",
-           "CREATE TABLE scenery ("
-           " vehicle TEXT NOT NULL, version INTEGER NOT NULL, position INTEGER NOT NULL,"
-           " id TEXT NOT NULL, finish TEXT NOT NULL, surface TEXT NOT NULL REFERENCES blobs (hash),"
-           " PRIMARY KEY (vehicle, version, id),"
-           " FOREIGN KEY (vehicle, version) REFERENCES vehicles (id, version))",
-
            "CREATE TABLE jobs ("
            " number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, title TEXT NOT NULL,"
            " customer TEXT NOT NULL, vehicle TEXT NOT NULL, vehicle_version INTEGER NOT NULL,"
@@ -63,7 +33,6 @@ const std::vector<Migration>& migrations() {
            " job TEXT NOT NULL REFERENCES jobs (id), position INTEGER NOT NULL,"
            " panel TEXT NOT NULL, film TEXT NOT NULL REFERENCES films (id),"
            " PRIMARY KEY (job, panel))",
-
            "CREATE TABLE layouts ("
            " job TEXT NOT NULL REFERENCES jobs (id), film TEXT NOT NULL REFERENCES films (id),"
            " roll TEXT NOT NULL REFERENCES rolls (id), width DOUBLE PRECISION NOT NULL,"
@@ -80,22 +49,16 @@ const std::vector<Migration>& migrations() {
            " made TEXT NOT NULL, path TEXT NOT NULL REFERENCES blobs (hash),"
            " plot TEXT NOT NULL REFERENCES blobs (hash), PRIMARY KEY (job, film),"
            " FOREIGN KEY (job, film) REFERENCES layouts (job, film))",
-
            // What was booked out of a roll; remaining length is checked against it.
            "CREATE TABLE film_taken ("
            " entry INTEGER PRIMARY KEY, roll TEXT NOT NULL REFERENCES rolls (id),"
            " job TEXT NOT NULL REFERENCES jobs (id),"
            " length DOUBLE PRECISION NOT NULL CHECK (length > 0), at TEXT NOT NULL)",
            "CREATE INDEX film_taken_by_job ON film_taken (job)",
-
            "CREATE TABLE history ("
            " entry INTEGER PRIMARY KEY, job TEXT NOT NULL REFERENCES jobs (id), at TEXT NOT NULL,"
            " who TEXT NOT NULL, what TEXT NOT NULL, detail TEXT NOT NULL)",
            "CREATE INDEX history_by_job ON history (job)",
-
-           "CREATE TABLE computed ("
-           " key TEXT PRIMARY KEY, result TEXT NOT NULL REFERENCES blobs (hash))",
-
            // Nobody rewrites what happened, not even this program by mistake.
            "CREATE TRIGGER history_is_kept BEFORE UPDATE ON history"
            " BEGIN SELECT RAISE(ABORT, 'history is append-only'); END",
@@ -105,9 +68,38 @@ const std::vector<Migration>& migrations() {
            " BEGIN SELECT RAISE(ABORT, 'the stock ledger is append-only'); END",
            "CREATE TRIGGER film_taken_stays BEFORE DELETE ON film_taken"
            " BEGIN SELECT RAISE(ABORT, 'the stock ledger is append-only'); END",
+       },
+       {
+           "CREATE TABLE blobs (hash TEXT PRIMARY KEY, bytes BLOB NOT NULL)",
+           "CREATE TABLE films ("
+           " id TEXT PRIMARY KEY, name TEXT NOT NULL, made_for TEXT NOT NULL, gloss TEXT NOT NULL,"
+           " colour TEXT NOT NULL, thickness_um DOUBLE PRECISION NOT NULL,"
+           " grain TEXT NOT NULL, behaviour TEXT NOT NULL)",
+           "CREATE TABLE film_suits ("
+           " film TEXT NOT NULL REFERENCES films (id), position INTEGER NOT NULL,"
+           " finish TEXT NOT NULL, PRIMARY KEY (film, position))",
+           "CREATE TABLE vehicles ("
+           " id TEXT NOT NULL, version INTEGER NOT NULL, name TEXT NOT NULL,"
+           " PRIMARY KEY (id, version))",
+           "CREATE TABLE panels ("
+           " vehicle TEXT NOT NULL, version INTEGER NOT NULL, position INTEGER NOT NULL,"
+           " id TEXT NOT NULL, name TEXT NOT NULL, zone TEXT NOT NULL, side TEXT NOT NULL,"
+           " finish TEXT NOT NULL, twin_of TEXT NOT NULL, sensor INTEGER NOT NULL,"
+           " badge INTEGER NOT NULL, edges TEXT NOT NULL,"
+           " surface TEXT NOT NULL REFERENCES blobs (hash),"
+           " PRIMARY KEY (vehicle, version, id),"
+           " FOREIGN KEY (vehicle, version) REFERENCES vehicles (id, version))",
+           "CREATE TABLE scenery ("
+           " vehicle TEXT NOT NULL, version INTEGER NOT NULL, position INTEGER NOT NULL,"
+           " id TEXT NOT NULL, finish TEXT NOT NULL, surface TEXT NOT NULL REFERENCES blobs (hash),"
+           " PRIMARY KEY (vehicle, version, id),"
+           " FOREIGN KEY (vehicle, version) REFERENCES vehicles (id, version))",
+           "CREATE TABLE computed ("
+           " key TEXT PRIMARY KEY, result TEXT NOT NULL REFERENCES blobs (hash))",
        }},
       {2,
        "versions of vehicles: who, why, standing; prepared pieces",
+       {},
        {
            "ALTER TABLE vehicles ADD COLUMN based_on INTEGER NOT NULL DEFAULT 0",
            "ALTER TABLE vehicles ADD COLUMN author TEXT NOT NULL DEFAULT ''",
@@ -117,7 +109,6 @@ const std::vector<Migration>& migrations() {
            " (standing IN ('accepted', 'proposed', 'declined', 'removed'))",
            // The document of a panel's pieces by hash, or nothing.
            "ALTER TABLE panels ADD COLUMN pieces TEXT NOT NULL DEFAULT ''",
-
            // What a job was made with stays as it was.
            "CREATE TRIGGER used_versions_stay BEFORE UPDATE OF standing ON vehicles"
            " WHEN NEW.standing = 'removed' AND EXISTS (SELECT 1 FROM jobs WHERE vehicle = NEW.id"
@@ -135,8 +126,6 @@ const std::vector<Migration>& migrations() {
       {3,
        "glass and lamps",
        {
-           "CREATE TABLE film_optics ("
-           " film TEXT PRIMARY KEY REFERENCES films (id), layer TEXT NOT NULL)",
            "CREATE TABLE glass_places ("
            " job TEXT PRIMARY KEY REFERENCES jobs (id), place TEXT NOT NULL)",
            "CREATE TABLE glass_readings ("
@@ -154,7 +143,6 @@ const std::vector<Migration>& migrations() {
            " go_ahead INTEGER NOT NULL, signed_by TEXT NOT NULL, basis TEXT NOT NULL,"
            " at TEXT NOT NULL)",
            "CREATE INDEX decisions_by_job ON decisions (job)",
-
            // What was measured and what was signed is never rewritten.
            "CREATE TRIGGER glass_readings_are_kept BEFORE UPDATE ON glass_readings"
            " BEGIN SELECT RAISE(ABORT, 'readings are append-only'); END",
@@ -164,6 +152,10 @@ const std::vector<Migration>& migrations() {
            " BEGIN SELECT RAISE(ABORT, 'decisions are append-only'); END",
            "CREATE TRIGGER decisions_stay BEFORE DELETE ON decisions"
            " BEGIN SELECT RAISE(ABORT, 'decisions are append-only'); END",
+       },
+       {
+           "CREATE TABLE film_optics ("
+           " film TEXT PRIMARY KEY REFERENCES films (id), layer TEXT NOT NULL)",
        }},
       {4,
        "cutting runs",
@@ -187,6 +179,28 @@ const std::vector<Migration>& migrations() {
            " BEGIN SELECT RAISE(ABORT, 'a run''s journal is append-only'); END",
            "CREATE TRIGGER cut_marks_stay BEFORE DELETE ON cut_marks"
            " BEGIN SELECT RAISE(ABORT, 'a run''s journal is append-only'); END",
+       }},
+      {5,
+       "states of jobs are checked by the program; which versions any shop uses",
+       {
+           // A check inside the table could not grow with the states.
+           "ALTER TABLE jobs RENAME COLUMN state TO state_before",
+           "ALTER TABLE jobs ADD COLUMN state TEXT NOT NULL DEFAULT 'scoped'",
+           "UPDATE jobs SET state = state_before",
+           "ALTER TABLE jobs DROP COLUMN state_before",
+           "INSERT INTO vehicle_uses (vehicle, version)"
+           " SELECT DISTINCT vehicle, vehicle_version FROM jobs WHERE true ON CONFLICT DO NOTHING",
+       },
+       {
+           "CREATE TABLE vehicle_uses ("
+           " vehicle TEXT NOT NULL, version INTEGER NOT NULL, PRIMARY KEY (vehicle, version),"
+           " FOREIGN KEY (vehicle, version) REFERENCES vehicles (id, version))",
+           "CREATE TRIGGER uses_stay BEFORE DELETE ON vehicle_uses"
+           " BEGIN SELECT RAISE(ABORT, 'what was used is kept'); END",
+           "CREATE TRIGGER versions_in_use_stay BEFORE UPDATE OF standing ON vehicles"
+           " WHEN NEW.standing = 'removed' AND EXISTS (SELECT 1 FROM vehicle_uses WHERE vehicle ="
+           " NEW.id AND version = NEW.version)"
+           " BEGIN SELECT RAISE(ABORT, 'a job of this or another shop uses this version'); END",
        }},
   };
   return kAll;

@@ -1,21 +1,16 @@
 #include <array>
-#include <condition_variable>
-#include <mutex>
 #include <system_error>
 
 #include <soci/soci.h>
 #include <soci/sqlite3/soci-sqlite3.h>
 
 #include "base/text.h"
-#include "store/detail/sqlite_book.h"
-#include "store/migrations.h"
+#include "store/detail/sql_store.h"
 #include "store/store.h"
 
 namespace film::store {
 namespace {
 
-using detail::Damaged;
-using detail::SqliteBook;
 using soci::into;
 using soci::use;
 
@@ -27,7 +22,7 @@ constexpr std::size_t kConnections = 4;
 // byte.
 enum SqliteCode { kBusy = 5, kLocked = 6, kReadOnly = 8, kCorrupt = 11, kFull = 13, kNotADb = 26 };
 
-Error to_error(const soci::soci_error& error, const std::string& where) {
+Error error_of(const soci::soci_error& error, const std::string& where) {
   const auto* sqlite = dynamic_cast<const soci::sqlite3_soci_error*>(&error);
   switch (sqlite == nullptr ? 0 : sqlite->result() & 0xff) {
     case kBusy:
@@ -68,13 +63,6 @@ bool has_table(soci::session& sql, const std::string& name) {
   return count != 0;
 }
 
-int form_of(soci::session& sql) {
-  if (!has_table(sql, "migrations")) return 0;
-  int version = 0;
-  sql << "SELECT coalesce(max(version), 0) FROM migrations", into(version);
-  return version;
-}
-
 Result<void> check_ours(soci::session& sql, const std::string& where) {
   int tables = 0;
   sql << "SELECT count(*) FROM sqlite_master", into(tables);
@@ -82,11 +70,8 @@ Result<void> check_ours(soci::session& sql, const std::string& where) {
     return fail(ErrorCode::unsupported, "this database belongs to another program", where,
                 "Choose another folder for the shop's book.");
   }
-  const int newest = migrations().back().version;
-  if (const int form = form_of(sql); form > newest) {
-    return fail(ErrorCode::unsupported,
-                format("the book has form {}, this program knows forms up to {}", form, newest),
-                where, "Use the newer program that wrote it.");
+  if (has_table(sql, "migrations")) {
+    if (auto known = detail::check_form(detail::form_of(sql), where); !known) return known;
   }
   if (const auto state = pragma<std::string>(sql, "quick_check(1)"); state != "ok") {
     return fail(ErrorCode::io, "the book is damaged: " + state, where, "Restore a backup.");
@@ -98,18 +83,11 @@ Result<void> check_ours(soci::session& sql, const std::string& where) {
 void migrate(soci::session& sql) {
   sql << "BEGIN IMMEDIATE";
   try {
-    if (form_of(sql) == 0 && !has_table(sql, "migrations")) {
+    if (!has_table(sql, "migrations")) {
       sql << format("PRAGMA application_id = {}", kApplicationId);
       sql << "CREATE TABLE migrations (version INTEGER PRIMARY KEY, name TEXT NOT NULL)";
     }
-    const int form = form_of(sql);
-    for (const Migration& step : migrations()) {
-      if (step.version <= form) continue;
-      for (const std::string_view statement : step.statements) sql << std::string(statement);
-      const std::string name(step.name);
-      sql << "INSERT INTO migrations (version, name) VALUES (:version, :name)", use(step.version),
-          use(name);
-    }
+    detail::migrate(sql, detail::sqlite_dialect(), detail::Half::both);
     sql << "COMMIT";
   } catch (...) {
     sql << "ROLLBACK";
@@ -117,25 +95,24 @@ void migrate(soci::session& sql) {
   }
 }
 
-class SqliteStore final : public Store {
+class SqliteStore final : public detail::SqlStore {
  public:
-  explicit SqliteStore(std::string where) : where_(std::move(where)) {}
+  explicit SqliteStore(std::string where) : SqlStore(std::move(where), detail::sqlite_dialect()) {}
 
   Result<void> open(const std::string& database, std::size_t connections) {
     try {
       const std::string parameters = format("db=\"{}\" timeout={}", database, kBusySeconds);
       for (std::size_t i = 0; i < connections; ++i) {
-        sessions_.push_back(std::make_unique<soci::session>(soci::sqlite3, parameters));
-        soci::session& sql = *sessions_.back();
+        auto session = std::make_unique<soci::session>(soci::sqlite3, parameters);
         if (i == 0) {
-          if (auto ours = check_ours(sql, where_); !ours) return ours;
+          if (auto ours = check_ours(*session, where_); !ours) return ours;
         }
-        configure(sql);
-        if (i == 0) migrate(sql);
-        free_.push_back(&sql);
+        configure(*session);
+        if (i == 0) migrate(*session);
+        keep(std::move(session));
       }
     } catch (const soci::soci_error& error) {
-      return Failure(to_error(error, where_));
+      return Failure(to_error(error));
     }
     return {};
   }
@@ -169,63 +146,11 @@ class SqliteStore final : public Store {
   }
 
  protected:
-  Result<void> transact(Access access, const std::function<Result<void>(Book&)>& action) override {
-    // One writer at a time: waiting here is fair and cheap, SQLite's own waiting is not.
-    std::unique_lock<std::mutex> writing(writing_, std::defer_lock);
-    if (access == Access::change) writing.lock();
-    return with_session([access, &action](soci::session& sql) -> Result<void> {
-      sql << (access == Access::change ? "BEGIN IMMEDIATE" : "BEGIN");
-      try {
-        SqliteBook book(sql);
-        Result<void> done = action(book);
-        sql << (done && access == Access::change ? "COMMIT" : "ROLLBACK");
-        return done;
-      } catch (...) {
-        roll_back(sql);
-        throw;
-      }
-    });
+  void begin(soci::session& sql, Access access) override {
+    sql << (access == Access::change ? "BEGIN IMMEDIATE" : "BEGIN");
   }
 
- private:
-  static void roll_back(soci::session& sql) {
-    try {
-      sql << "ROLLBACK";
-    } catch (const soci::soci_error&) {
-      // SQLite has ended the transaction itself, as it does when the disk is full.
-    }
-  }
-
-  /// Lends a free connection to `action`.
-  template <class Action>
-  Result<void> with_session(Action action) {
-    std::unique_lock lock(mutex_);
-    freed_.wait(lock, [this] { return !free_.empty(); });
-    soci::session* const sql = free_.back();
-    free_.pop_back();
-    lock.unlock();
-    const auto give_back = [this](soci::session* used) {
-      const std::lock_guard again(mutex_);
-      free_.push_back(used);
-      freed_.notify_one();
-    };
-    const std::unique_ptr<soci::session, decltype(give_back)> lent(sql, give_back);
-    try {
-      return action(*sql);
-    } catch (const soci::soci_error& error) {
-      return Failure(to_error(error, where_));
-    } catch (const Damaged& error) {
-      return fail(ErrorCode::io, format("the book is damaged: {}", error.what()), where_,
-                  "Restore a backup.");
-    }
-  }
-
-  const std::string where_;
-  std::vector<std::unique_ptr<soci::session>> sessions_;
-  std::mutex writing_;
-  std::mutex mutex_;
-  std::condition_variable freed_;
-  std::vector<soci::session*> free_;
+  Error to_error(const soci::soci_error& error) const override { return error_of(error, where_); }
 };
 
 Result<std::unique_ptr<Store>> opened(const std::string& database, std::size_t connections) {

@@ -5,6 +5,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <type_traits>
 #include <utility>
 
@@ -82,6 +83,16 @@ class Store {
 /// Errors: io (not a database, no permission, disk full, damaged), unsupported (written by a newer
 /// program; a book that is not ours), each naming the file.
 Result<std::unique_ptr<Store>> open_sqlite(const std::filesystem::path& file);
+
+/// Opens (or makes) the book of one shop of a chain in a PostgreSQL database:
+/// `postgresql://user@host/database#shop` (a libpq URI; the shop is "main" when none is named).
+/// Each shop has a schema of its own; films, vehicles and kept bytes are shared by all
+/// (docs/decisions/0100-a-schema-a-shop.md). A connection that was cut is made again at the next
+/// use. Errors: io, unsupported (as above; an old server), invalid_input (the shop's name).
+Result<std::unique_ptr<Store>> open_postgres(const std::string& address);
+
+/// Whether the name of a book is an address of open_postgres.
+bool is_postgres(std::string_view book);
 
 /// A book that lives only in memory.
 Result<std::unique_ptr<Store>> open_in_memory();

@@ -8,6 +8,7 @@
 #include <system_error>
 
 #include "base/text.h"
+#include "host/files.h"
 #include "store/store.h"
 #include "workbench/detail/study_cache.h"
 
@@ -52,14 +53,32 @@ Result<std::shared_ptr<const shop::VehicleModel>> Workbench::vehicle(const std::
   return known;
 }
 
-Result<std::unique_ptr<Workbench>> open_workbench(const std::filesystem::path& folder) {
+namespace {
+
+/// Where the book of a folder is kept, when nothing else was said.
+Result<std::string> book_of(const std::filesystem::path& folder) {
+  const std::filesystem::path setting = folder / "book.address";
+  std::error_code ignored;
+  if (!std::filesystem::exists(setting, ignored)) return (folder / "book.db").string();
+  auto text = host::read_file(setting);
+  if (!text) return text;
+  return text->substr(0, text->find_first_of("\r\n"));
+}
+
+}  // namespace
+
+Result<std::unique_ptr<Workbench>> open_workbench(const std::filesystem::path& folder,
+                                                  const std::string& book) {
   std::error_code error;
   std::filesystem::create_directories(folder, error);
   if (error) {
     return fail(ErrorCode::io, "the folder of the book cannot be made: " + error.message(),
                 folder.string(), "Choose a folder that this user may write.");
   }
-  auto store = store::open_sqlite(folder / "book.db");
+  const auto place = book.empty() ? book_of(folder) : Result<std::string>(book);
+  if (!place) return Failure(place.error());
+  auto store =
+      store::is_postgres(*place) ? store::open_postgres(*place) : store::open_sqlite(*place);
   if (!store) return Failure(store.error());
   return std::make_unique<Workbench>(std::move(*store), folder);
 }

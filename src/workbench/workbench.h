@@ -40,9 +40,12 @@ class Workbench {
   std::unique_ptr<Vehicles> vehicles_;
 };
 
-/// Opens (or makes) the shop's book in a folder, which is made when missing. Errors: io,
-/// unsupported (see store::open_sqlite).
-Result<std::unique_ptr<Workbench>> open_workbench(const std::filesystem::path& folder);
+/// Opens (or makes) the shop's book. `book` is the address of a database server (see
+/// store::open_postgres) or a file; when it is empty, the folder's file `book.address` says it in
+/// one line, and without that file the book is `book.db` in the folder. The folder is made when
+/// missing. Errors: io, unsupported (see store::open_sqlite).
+Result<std::unique_ptr<Workbench>> open_workbench(const std::filesystem::path& folder,
+                                                  const std::string& book = {});
 
 /// A workbench whose book lives only in memory, for one run of the command line and for tests.
 Result<std::unique_ptr<Workbench>> workbench_in_memory();

@@ -5,7 +5,7 @@
 
 #include "base/result.h"
 #include "shop/names.h"
-#include "store/detail/sqlite_book.h"
+#include "store/detail/sql.h"
 
 namespace film::store::detail {
 

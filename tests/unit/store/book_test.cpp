@@ -7,6 +7,7 @@
 
 #include <gtest/gtest.h>
 
+#include "support/postgres_cluster.h"
 #include "unit/store/example_book.h"
 
 namespace film::store {
@@ -23,6 +24,9 @@ class BookOf : public testing::TestWithParam<Kind> {
     folder_ = std::filesystem::path(testing::TempDir()) / "book of tests" / GetParam().name;
     std::filesystem::remove_all(folder_);
     std::filesystem::create_directories(folder_);
+    if (GetParam().name == "postgres" && !test::postgres_is_here()) {
+      GTEST_SKIP() << "no PostgreSQL server is installed";
+    }
     auto opened = GetParam().open(folder_ / "book.db");
     ASSERT_TRUE(opened) << opened.error().message();
     store_ = std::move(*opened);
@@ -234,7 +238,12 @@ INSTANTIATE_TEST_SUITE_P(
     Each, BookOf,
     testing::Values(Kind{"file",
                          [](const std::filesystem::path& file) { return open_sqlite(file); }},
-                    Kind{"memory", [](const std::filesystem::path&) { return open_in_memory(); }}),
+                    Kind{"memory", [](const std::filesystem::path&) { return open_in_memory(); }},
+                    Kind{"postgres",
+                         [](const std::filesystem::path&) {
+                           test::PostgresCluster& cluster = test::shared_cluster();
+                           return open_postgres(cluster.address(cluster.database()));
+                         }}),
     [](const auto& each) { return each.param.name; });
 
 }  // namespace

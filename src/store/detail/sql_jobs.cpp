@@ -1,9 +1,10 @@
 // Jobs, what was made for them, and their history.
 
+#include "store/detail/sql_jobs.h"
+
 #include "base/text.h"
 #include "shop/names.h"
 #include "store/detail/parsed.h"
-#include "store/detail/sqlite_book.h"
 
 namespace film::store::detail {
 namespace {
@@ -22,16 +23,15 @@ std::uint64_t to_number(const std::string& text) {
 using soci::into;
 using soci::use;
 
-std::vector<shop::Job> SqliteBook::jobs() { return jobs_where("'' = :value", ""); }
+std::vector<shop::Job> SqlJobs::jobs() { return jobs_where("'' = :value", ""); }
 
-std::optional<shop::Job> SqliteBook::job(const std::string& id) {
+std::optional<shop::Job> SqlJobs::job(const std::string& id) {
   auto found = jobs_where("id = :value", id);
   if (found.empty()) return std::nullopt;
   return std::move(found.front());
 }
 
-std::vector<shop::Job> SqliteBook::jobs_where(const std::string& condition,
-                                              const std::string& value) {
+std::vector<shop::Job> SqlJobs::jobs_where(const std::string& condition, const std::string& value) {
   shop::Job job;
   std::string state;
   long long revision = 0;
@@ -59,7 +59,7 @@ std::vector<shop::Job> SqliteBook::jobs_where(const std::string& condition,
   return jobs;
 }
 
-shop::Job SqliteBook::add(shop::Job job) {
+shop::Job SqlJobs::add(shop::Job job) {
   long long number = 0;
   sql_ << "SELECT coalesce(max(number), 0) + 1 FROM jobs", into(number);
   job.id = format("J-{:04}", number);
@@ -75,7 +75,10 @@ shop::Job SqliteBook::add(shop::Job job) {
   return job;
 }
 
-void SqliteBook::put_scope(const shop::Job& job) {
+void SqlJobs::put_scope(const shop::Job& job) {
+  sql_ << "INSERT INTO vehicle_uses (vehicle, version) VALUES (:vehicle, :version)"
+          " ON CONFLICT DO NOTHING",
+      use(job.vehicle), use(job.vehicle_version);
   sql_ << "DELETE FROM scope_items WHERE job = :job", use(job.id);
   int position = 0;
   for (const shop::ScopeItem& item : job.scope) {
@@ -86,7 +89,7 @@ void SqliteBook::put_scope(const shop::Job& job) {
   }
 }
 
-Result<void> SqliteBook::update(const shop::Job& job) {
+Result<void> SqlJobs::update(const shop::Job& job) {
   const std::string state(name_of(job.state));
   const long long revision = job.revision;
   const long long before = job.revision - 1;
@@ -105,7 +108,7 @@ Result<void> SqliteBook::update(const shop::Job& job) {
   return {};
 }
 
-std::vector<shop::KeptLayout> SqliteBook::layouts(const std::string& job) {
+std::vector<shop::KeptLayout> SqlJobs::layouts(const std::string& job) {
   shop::KeptLayout kept_layout;
   std::string seed, iterations;
   soci::statement statement =
@@ -127,7 +130,7 @@ std::vector<shop::KeptLayout> SqliteBook::layouts(const std::string& job) {
   return layouts;
 }
 
-void SqliteBook::put(const shop::KeptLayout& l) {
+void SqlJobs::put(const shop::KeptLayout& l) {
   const std::string seed = format("{}", l.seed);
   const std::string iterations = format("{}", l.iterations);
   sql_ << "DELETE FROM cuts WHERE job = :job AND film = :film", use(l.job), use(l.film);
@@ -141,7 +144,7 @@ void SqliteBook::put(const shop::KeptLayout& l) {
       use(l.problem), use(l.sheet), use(l.pieces);
 }
 
-std::vector<shop::KeptCut> SqliteBook::cuts(const std::string& job) {
+std::vector<shop::KeptCut> SqlJobs::cuts(const std::string& job) {
   shop::KeptCut cut;
   soci::statement statement =
       (sql_.prepare << "SELECT job, film, sheet, profile, cut_mm, travel_mm, estimated_seconds,"
@@ -155,7 +158,7 @@ std::vector<shop::KeptCut> SqliteBook::cuts(const std::string& job) {
   return cuts;
 }
 
-void SqliteBook::put(const shop::KeptCut& cut) {
+void SqlJobs::put(const shop::KeptCut& cut) {
   sql_ << "DELETE FROM cuts WHERE job = :job AND film = :film", use(cut.job), use(cut.film);
   sql_ << "INSERT INTO cuts (job, film, sheet, profile, cut_mm, travel_mm, estimated_seconds, made,"
           " path, plot) VALUES (:job, :film, :sheet, :profile, :cut_mm, :travel_mm, :seconds,"
@@ -164,12 +167,12 @@ void SqliteBook::put(const shop::KeptCut& cut) {
       use(cut.travel_mm), use(cut.estimated.value), use(cut.made), use(cut.path), use(cut.plot);
 }
 
-void SqliteBook::drop_work(const std::string& job) {
+void SqlJobs::drop_work(const std::string& job) {
   sql_ << "DELETE FROM cuts WHERE job = :job", use(job);
   sql_ << "DELETE FROM layouts WHERE job = :job", use(job);
 }
 
-std::vector<shop::HistoryEntry> SqliteBook::history(const std::string& job) {
+std::vector<shop::HistoryEntry> SqlJobs::history(const std::string& job) {
   shop::HistoryEntry entry;
   soci::statement statement =
       (sql_.prepare << "SELECT at, who, what, detail FROM history WHERE job = :job ORDER BY entry",
@@ -180,7 +183,7 @@ std::vector<shop::HistoryEntry> SqliteBook::history(const std::string& job) {
   return entries;
 }
 
-void SqliteBook::append(const std::string& job, const shop::HistoryEntry& entry) {
+void SqlJobs::append(const std::string& job, const shop::HistoryEntry& entry) {
   sql_ << "INSERT INTO history (job, at, who, what, detail)"
           " VALUES (:job, :at, :who, :what, :detail)",
       use(job), use(entry.at), use(entry.who), use(entry.what), use(entry.detail);

@@ -1,4 +1,6 @@
-// Vehicles with their surfaces, kept bytes, computed results.
+// Vehicles with their surfaces.
+
+#include "store/detail/sql_vehicles.h"
 
 #include <algorithm>
 
@@ -7,9 +9,7 @@
 #include "base/text.h"
 #include "exchange/piece_json.h"
 #include "shop/names.h"
-#include "store/content_hash.h"
 #include "store/detail/parsed.h"
-#include "store/detail/sqlite_book.h"
 #include "store/mesh_bytes.h"
 
 namespace film::store::detail {
@@ -44,7 +44,7 @@ std::vector<shop::BoundaryStretch> edges_from_text(const std::string& text) {
 using soci::into;
 using soci::use;
 
-std::vector<VehicleLine> SqliteBook::vehicles() {
+std::vector<VehicleLine> SqlVehicles::vehicles() {
   VehicleLine line;
   long long panels = 0;
   soci::statement statement =
@@ -63,7 +63,7 @@ std::vector<VehicleLine> SqliteBook::vehicles() {
   return lines;
 }
 
-std::optional<shop::VehicleModel> SqliteBook::vehicle(const std::string& id, int version) {
+std::optional<shop::VehicleModel> SqlVehicles::vehicle(const std::string& id, int version) {
   shop::VehicleModel model;
   model.id = id;
   sql_ << "SELECT name, version, based_on, author, note, made FROM vehicles WHERE id = :id"
@@ -77,7 +77,7 @@ std::optional<shop::VehicleModel> SqliteBook::vehicle(const std::string& id, int
   return model;
 }
 
-std::vector<shop::Panel> SqliteBook::panels(const std::string& vehicle, int version) {
+std::vector<shop::Panel> SqlVehicles::panels(const std::string& vehicle, int version) {
   shop::Panel panel;
   std::string side, finish, edges, hash, pieces;
   int sensor = 0;
@@ -111,7 +111,7 @@ std::vector<shop::Panel> SqliteBook::panels(const std::string& vehicle, int vers
   return panels;
 }
 
-std::vector<shop::Scenery> SqliteBook::scenery(const std::string& vehicle, int version) {
+std::vector<shop::Scenery> SqlVehicles::scenery(const std::string& vehicle, int version) {
   shop::Scenery item;
   std::string finish, hash;
   soci::statement statement =
@@ -130,11 +130,11 @@ std::vector<shop::Scenery> SqliteBook::scenery(const std::string& vehicle, int v
   return items;
 }
 
-TriMesh SqliteBook::surface(const std::string& hash) {
+TriMesh SqlVehicles::surface(const std::string& hash) {
   return kept(mesh_from_bytes(kept(blob(hash))));
 }
 
-std::vector<VersionLine> SqliteBook::versions(const std::string& vehicle) {
+std::vector<VersionLine> SqlVehicles::versions(const std::string& vehicle) {
   VersionLine line;
   std::string standing;
   long long panels = 0;
@@ -158,8 +158,8 @@ std::vector<VersionLine> SqliteBook::versions(const std::string& vehicle) {
   return lines;
 }
 
-Result<void> SqliteBook::set_standing(const std::string& vehicle, int version,
-                                      shop::Standing standing) {
+Result<void> SqlVehicles::set_standing(const std::string& vehicle, int version,
+                                       shop::Standing standing) {
   const std::string where = format("vehicle {} version {}", vehicle, version);
   const auto lines = versions(vehicle);
   const auto line = std::find_if(lines.begin(), lines.end(),
@@ -191,7 +191,7 @@ Result<void> SqliteBook::set_standing(const std::string& vehicle, int version,
   return {};
 }
 
-Result<void> SqliteBook::add(const shop::VehicleModel& model, shop::Standing standing) {
+Result<void> SqlVehicles::add(const shop::VehicleModel& model, shop::Standing standing) {
   int there = 0;
   sql_ << "SELECT count(*) FROM vehicles WHERE id = :id AND version = :version", into(there),
       use(model.id), use(model.version);
@@ -233,46 +233,6 @@ Result<void> SqliteBook::add(const shop::VehicleModel& model, shop::Standing sta
     ++position;
   }
   return {};
-}
-
-std::string SqliteBook::put_blob(std::string_view bytes) {
-  const std::string hash = content_hash(bytes);
-  int there = 0;
-  sql_ << "SELECT count(*) FROM blobs WHERE hash = :hash", into(there), use(hash);
-  if (there != 0) return hash;
-  soci::blob value(sql_);
-  value.write(0, bytes.data(), bytes.size());
-  sql_ << "INSERT INTO blobs (hash, bytes) VALUES (:hash, :bytes)", use(hash), use(value);
-  return hash;
-}
-
-Result<std::string> SqliteBook::blob(const std::string& hash) {
-  soci::blob value(sql_);
-  sql_ << "SELECT bytes FROM blobs WHERE hash = :hash", into(value), use(hash);
-  if (!sql_.got_data()) {
-    return fail(ErrorCode::not_found, "nothing is kept under this hash", "blob " + hash, "");
-  }
-  std::string bytes(value.get_len(), '\0');
-  if (!bytes.empty()) value.read(0, bytes.data(), bytes.size());
-  if (content_hash(bytes) != hash) {
-    return fail(ErrorCode::io, "kept bytes no longer have their hash: the book is damaged",
-                "blob " + hash, "Restore a backup.");
-  }
-  return bytes;
-}
-
-std::optional<std::string> SqliteBook::computed(const std::string& key) {
-  std::string hash;
-  sql_ << "SELECT result FROM computed WHERE key = :key", into(hash), use(key);
-  if (!sql_.got_data()) return std::nullopt;
-  return kept(blob(hash));
-}
-
-void SqliteBook::put_computed(const std::string& key, std::string_view bytes) {
-  const std::string hash = put_blob(bytes);
-  sql_ << "INSERT INTO computed (key, result) VALUES (:key, :result)"
-          " ON CONFLICT (key) DO UPDATE SET result = excluded.result",
-      use(key), use(hash);
 }
 
 }  // namespace film::store::detail

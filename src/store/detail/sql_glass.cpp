@@ -1,41 +1,42 @@
 // What films do to light, what meters read on windows, what was signed for.
 
+#include "store/detail/sql_glass.h"
+
 #include "shop/names.h"
 #include "store/detail/parsed.h"
-#include "store/detail/sqlite_book.h"
 
 namespace film::store::detail {
 
 using soci::into;
 using soci::use;
 
-std::optional<std::string> SqliteBook::film_optics(const std::string& film) {
+std::optional<std::string> SqlGlass::film_optics(const std::string& film) {
   std::string layer;
   sql_ << "SELECT layer FROM film_optics WHERE film = :film", into(layer), use(film);
   if (!sql_.got_data()) return std::nullopt;
   return layer;
 }
 
-void SqliteBook::put_film_optics(const std::string& film, std::string_view layer) {
+void SqlGlass::put_film_optics(const std::string& film, std::string_view layer) {
   const std::string text(layer);
   sql_ << "INSERT INTO film_optics (film, layer) VALUES (:film, :layer)"
           " ON CONFLICT (film) DO UPDATE SET layer = excluded.layer",
       use(film), use(text);
 }
 
-std::string SqliteBook::glass_place(const std::string& job) {
+std::string SqlGlass::glass_place(const std::string& job) {
   std::string place;
   sql_ << "SELECT place FROM glass_places WHERE job = :job", into(place), use(job);
   return sql_.got_data() ? place : "";
 }
 
-void SqliteBook::put_glass_place(const std::string& job, const std::string& place) {
+void SqlGlass::put_glass_place(const std::string& job, const std::string& place) {
   sql_ << "INSERT INTO glass_places (job, place) VALUES (:job, :place)"
           " ON CONFLICT (job) DO UPDATE SET place = excluded.place",
       use(job), use(place);
 }
 
-std::vector<shop::GlassReading> SqliteBook::readings(const std::string& job) {
+std::vector<shop::GlassReading> SqlGlass::readings(const std::string& job) {
   shop::GlassReading reading;
   std::string stage;
   soci::statement statement =
@@ -52,7 +53,7 @@ std::vector<shop::GlassReading> SqliteBook::readings(const std::string& job) {
   return readings;
 }
 
-void SqliteBook::append(const std::string& job, const shop::GlassReading& r) {
+void SqlGlass::append(const std::string& job, const shop::GlassReading& r) {
   const std::string stage(name_of(r.stage));
   sql_ << "INSERT INTO glass_readings (job, panel, stage, transmittance, uncertainty, meter, who,"
           " at) VALUES (:job, :panel, :stage, :transmittance, :uncertainty, :meter, :who, :at)",
@@ -60,7 +61,7 @@ void SqliteBook::append(const std::string& job, const shop::GlassReading& r) {
       use(r.who), use(r.at);
 }
 
-std::vector<shop::Decision> SqliteBook::decisions(const std::string& job) {
+std::vector<shop::Decision> SqlGlass::decisions(const std::string& job) {
   shop::Decision decision;
   std::string concern;
   int go_ahead = 0;
@@ -79,7 +80,7 @@ std::vector<shop::Decision> SqliteBook::decisions(const std::string& job) {
   return decisions;
 }
 
-void SqliteBook::append(const std::string& job, const shop::Decision& d) {
+void SqlGlass::append(const std::string& job, const shop::Decision& d) {
   const std::string concern(name_of(d.concern));
   const int go_ahead = d.go_ahead;
   sql_ << "INSERT INTO decisions (job, panel, concern, go_ahead, signed_by, basis, at)"

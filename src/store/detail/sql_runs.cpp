@@ -1,31 +1,32 @@
 // Cutting runs and their journals.
 
+#include "store/detail/sql_runs.h"
+
 #include "base/text.h"
-#include "store/detail/sqlite_book.h"
 
 namespace film::store::detail {
 
 using soci::into;
 using soci::use;
 
-std::vector<shop::CutRun> SqliteBook::runs(const std::string& job) {
+std::vector<shop::CutRun> SqlRuns::runs(const std::string& job) {
   return runs_where("job = :value", job);
 }
 
-std::optional<shop::CutRun> SqliteBook::run(const std::string& id) {
+std::optional<shop::CutRun> SqlRuns::run(const std::string& id) {
   auto found = runs_where("id = :value", id);
   if (found.empty()) return std::nullopt;
   return std::move(found.front());
 }
 
-std::optional<shop::CutRun> SqliteBook::open_run(const std::string& machine) {
+std::optional<shop::CutRun> SqlRuns::open_run(const std::string& machine) {
   auto found = runs_where("over = 0 AND machine = :value", machine);
   if (found.empty()) return std::nullopt;
   return std::move(found.front());
 }
 
-std::vector<shop::CutRun> SqliteBook::runs_where(const std::string& condition,
-                                                 const std::string& value) {
+std::vector<shop::CutRun> SqlRuns::runs_where(const std::string& condition,
+                                              const std::string& value) {
   shop::CutRun run;
   long long contours = 0;
   int over = 0;
@@ -46,7 +47,7 @@ std::vector<shop::CutRun> SqliteBook::runs_where(const std::string& condition,
   return runs;
 }
 
-Result<shop::CutRun> SqliteBook::add(shop::CutRun run) {
+Result<shop::CutRun> SqlRuns::add(shop::CutRun run) {
   const auto taken = [](const shop::CutRun& other, const std::string& where) {
     return fail(ErrorCode::conflict,
                 format("run {} of job {}, film {}, is not over", other.id, other.job, other.film),
@@ -70,13 +71,13 @@ Result<shop::CutRun> SqliteBook::add(shop::CutRun run) {
   return run;
 }
 
-void SqliteBook::update(const shop::CutRun& run) {
+void SqlRuns::update(const shop::CutRun& run) {
   const int over = run.over;
   sql_ << "UPDATE cut_runs SET used = :used, over = :over WHERE id = :id", use(run.used.value),
       use(over), use(run.id);
 }
 
-std::vector<shop::CutMark> SqliteBook::marks(const std::string& run) {
+std::vector<shop::CutMark> SqlRuns::marks(const std::string& run) {
   shop::CutMark mark;
   soci::statement statement =
       (sql_.prepare << "SELECT at, text FROM cut_marks WHERE run = :run ORDER BY entry",
@@ -87,7 +88,7 @@ std::vector<shop::CutMark> SqliteBook::marks(const std::string& run) {
   return marks;
 }
 
-void SqliteBook::append_mark(const std::string& run, const shop::CutMark& mark) {
+void SqlRuns::append_mark(const std::string& run, const shop::CutMark& mark) {
   sql_ << "INSERT INTO cut_marks (run, at, text) VALUES (:run, :at, :text)", use(run), use(mark.at),
       use(mark.text);
 }

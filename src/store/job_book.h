@@ -1,0 +1,38 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/result.h"
+#include "shop/job.h"
+#include "shop/kept_layout.h"
+
+namespace film::store {
+
+/// Jobs, what was made for them, and their history: a part of Book (store/book.h).
+class JobBook {
+ public:
+  virtual ~JobBook() = default;
+
+  virtual std::vector<shop::Job> jobs() = 0;  ///< newest first
+  virtual std::optional<shop::Job> job(const std::string& id) = 0;
+  /// Gives the job its id ("J-0001") and returns it.
+  virtual shop::Job add(shop::Job job) = 0;
+  /// Replaces state, title, customer, scope and vehicle version. `job.revision` is the new one;
+  /// errors with conflict when the stored revision is not the one before it.
+  virtual Result<void> update(const shop::Job& job) = 0;
+
+  virtual std::vector<shop::KeptLayout> layouts(const std::string& job) = 0;  ///< by film
+  /// Replaces the film's layout; its cut goes with the old one.
+  virtual void put(const shop::KeptLayout& layout) = 0;
+  virtual std::vector<shop::KeptCut> cuts(const std::string& job) = 0;  ///< by film
+  virtual void put(const shop::KeptCut& cut) = 0;
+  /// Forgets layouts and cuts of the job; what was recorded in its history stays.
+  virtual void drop_work(const std::string& job) = 0;
+
+  virtual std::vector<shop::HistoryEntry> history(const std::string& job) = 0;  ///< oldest first
+  virtual void append(const std::string& job, const shop::HistoryEntry& entry) = 0;
+};
+
+}  // namespace film::store

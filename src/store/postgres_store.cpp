@@ -1,0 +1,213 @@
+#include <algorithm>
+#include <array>
+#include <cctype>
+
+#include <soci/postgresql/soci-postgresql.h>
+#include <soci/soci.h>
+
+#include "base/text.h"
+#include "store/detail/sql_store.h"
+#include "store/store.h"
+
+namespace film::store {
+namespace {
+
+using soci::into;
+using soci::use;
+
+constexpr std::size_t kConnections = 4;
+constexpr int kOldestServer = 120000;  // version 12
+
+// Names a lock of the whole database that whoever changes tables holds: "FWKB".
+constexpr int kMigrationLock = 0x46574b42;
+
+/// The parts of `postgresql://user@host/database?options#shop`.
+struct Address {
+  std::string connection;  ///< what libpq is given
+  std::string shop = "main";
+  std::string where;  ///< for messages: no user, no password, no options
+};
+
+Result<Address> read_address(const std::string& text) {
+  Address address;
+  const std::size_t hash = text.find('#');
+  address.connection = text.substr(0, hash);
+  if (hash != std::string::npos) address.shop = text.substr(hash + 1);
+  std::string place = address.connection.substr(0, address.connection.find('?'));
+  const std::size_t host = place.find("://") + 3;
+  if (const std::size_t at = place.rfind('@'); at != std::string::npos) {
+    place.erase(host, at + 1 - host);
+  }
+  address.where = format("{}#{}", place, address.shop);
+  const bool plain = std::all_of(address.shop.begin(), address.shop.end(), [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_';
+  });
+  if (!plain || address.shop.empty() || address.shop.size() > 40) {
+    return fail(ErrorCode::invalid_input,
+                "a shop's name is 1 to 40 of the letters a to z, digits and _", address.where,
+                "Write it like postgresql://host/database#north");
+  }
+  return address;
+}
+
+bool exists(soci::session& sql, const std::string& schema, const std::string& table) {
+  int count = 0;
+  sql << "SELECT count(*) FROM pg_tables WHERE schemaname = :schema AND tablename = :name",
+      into(count), use(schema), use(table);
+  return count != 0;
+}
+
+class PostgresStore final : public detail::SqlStore {
+ public:
+  explicit PostgresStore(Address address)
+      : SqlStore(address.where, detail::postgres_dialect()), address_(std::move(address)) {}
+
+  Result<void> open() {
+    try {
+      for (std::size_t i = 0; i < kConnections; ++i) {
+        auto session = std::make_unique<soci::session>(soci::postgresql, address_.connection);
+        if (i == 0) {
+          if (auto ready = prepare(*session); !ready) return ready;
+        }
+        configure(*session);
+        keep(std::move(session));
+      }
+    } catch (const soci::soci_error& error) {
+      return Failure(to_error(error));
+    }
+    return {};
+  }
+
+  Result<void> check_integrity() override {
+    return with_session([this](soci::session& sql) -> Result<void> {
+      std::string hash;
+      begin_alive(sql, Access::look);
+      sql << "SELECT hash FROM blobs WHERE hash <> encode(sha256(bytes), 'hex') LIMIT 1",
+          into(hash);
+      const bool damaged = sql.got_data();
+      sql << "ROLLBACK";
+      if (damaged) {
+        return fail(ErrorCode::io, "kept bytes no longer have their hash: the book is damaged",
+                    where_ + ", blob " + hash, "Restore a backup.");
+      }
+      return {};
+    });
+  }
+
+  Result<void> back_up(const std::filesystem::path&) override {
+    return fail(ErrorCode::unsupported, "this book is kept by a database server", where_,
+                "Use the server's own backup: pg_dump --format=custom.");
+  }
+
+ protected:
+  void begin(soci::session& sql, Access access) override {
+    if (access == Access::look) {
+      sql << "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY";
+      return;
+    }
+    // Writers of one shop queue, whichever process they are in; those of other shops go on.
+    sql << "BEGIN";
+    sql << "SELECT pg_advisory_xact_lock(hashtextextended(:shop, 0))", use(address_.shop);
+  }
+
+  bool revive(soci::session& sql) override {
+    const auto* backend = static_cast<soci::postgresql_session_backend*>(sql.get_backend());
+    if (PQstatus(backend->conn_) == CONNECTION_OK) return false;
+    sql.reconnect();
+    configure(sql);
+    return true;
+  }
+
+  Error to_error(const soci::soci_error& error) const override {
+    const auto* postgres = dynamic_cast<const soci::postgresql_soci_error*>(&error);
+    const std::string state = postgres == nullptr ? "" : postgres->sqlstate();
+    const auto is = [&state](std::string_view start) { return state.rfind(start, 0) == 0; };
+    // Classes and codes: PostgreSQL documentation, appendix A.
+    if (is("23505") || is("40") || is("55P03")) {
+      return {ErrorCode::conflict, "someone else changed the same record first", where_,
+              "Look at it as it is now, then decide again."};
+    }
+    if (is("53100")) {
+      return {ErrorCode::io, "the disk of the database server is full; nothing was changed", where_,
+              "Free some space there, then do it again."};
+    }
+    if (is("42501") || is("25006")) {
+      return {ErrorCode::io, "the book cannot be written", where_,
+              "Give this user the right to create and change tables in the database."};
+    }
+    if (is("08") || is("57P") || is("53300") || state.find_first_not_of(' ') == std::string::npos) {
+      return {ErrorCode::io, format("the database server cannot be reached: {}", first_line(error)),
+              where_, "See that it runs, then look whether the last change is there."};
+    }
+    return {ErrorCode::io, first_line(error), where_, ""};
+  }
+
+ private:
+  static std::string first_line(const soci::soci_error& error) {
+    const std::string text = error.get_error_message();
+    return text.substr(0, text.find('\n'));
+  }
+
+  void configure(soci::session& sql) {
+    sql << format("SET search_path TO shop_{}, filmwright_library", address_.shop);
+    sql << "SET client_encoding TO 'UTF8'";
+    sql << "SET synchronous_commit TO on";  // what was acknowledged survives a power cut
+    sql << "SET lock_timeout TO '10s'";
+  }
+
+  /// Checks the server and brings the library and the shop to the present form.
+  Result<void> prepare(soci::session& sql) {
+    int version = 0;
+    std::string encoding;
+    sql << "SELECT current_setting('server_version_num')::int, current_setting('server_encoding')",
+        into(version), into(encoding);
+    if (version < kOldestServer || encoding != "UTF8") {
+      return fail(ErrorCode::unsupported,
+                  format("the server has version {} and the encoding {}", version, encoding),
+                  where_, "Use PostgreSQL 12 or newer and a database with encoding UTF8.");
+    }
+    soci::transaction transaction(sql);
+    const int lock = kMigrationLock;
+    sql << "SELECT pg_advisory_xact_lock(:lock)", use(lock);
+    const std::string shop = "shop_" + address_.shop;
+    if (auto done = bring_up(sql, "filmwright_library", "", detail::Half::library); !done) {
+      return done;
+    }
+    if (auto done = bring_up(sql, shop, ", filmwright_library", detail::Half::shop); !done) {
+      return done;
+    }
+    transaction.commit();
+    return {};
+  }
+
+  Result<void> bring_up(soci::session& sql, const std::string& schema, const std::string& beside,
+                        detail::Half half) {
+    if (!exists(sql, schema, "migrations")) {
+      sql << "CREATE SCHEMA " + schema;
+      sql << format("CREATE TABLE {}.migrations (version BIGINT PRIMARY KEY, name TEXT NOT NULL)",
+                    schema);
+    }
+    sql << format("SET LOCAL search_path TO {}{}", schema, beside);
+    if (auto known = detail::check_form(detail::form_of(sql), where_); !known) return known;
+    detail::migrate(sql, dialect_, half);
+    return {};
+  }
+
+  const Address address_;
+};
+
+}  // namespace
+
+Result<std::unique_ptr<Store>> open_postgres(const std::string& address) {
+  auto read = read_address(address);
+  if (!read) return Failure(read.error());
+  auto store = std::make_unique<PostgresStore>(std::move(*read));
+  if (auto done = store->open(); !done) return Failure(done.error());
+  return store;
+}
+
+bool is_postgres(std::string_view book) {
+  return book.rfind("postgresql://", 0) == 0 || book.rfind("postgres://", 0) == 0;
+}
+
+}  // namespace film::store
