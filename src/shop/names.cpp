@@ -1,18 +1,13 @@
 #include "shop/names.h"
 
-#include <span>
-
-#include "base/assert.h"
+#include "shop/detail/named.h"
 
 namespace film::shop {
 namespace {
 
-template <class Choice>
-struct Named {
-  Choice value;
-  std::string_view name;
-};
-
+using detail::name_in;
+using detail::Named;
+using detail::value_in;
 using pattern::Corner;
 using pattern::EdgeKind;
 using pattern::Grain;
@@ -66,23 +61,6 @@ constexpr Named<Corner> kCorners[] = {{Corner::closed, "closed"},
                                       {Corner::slit, "slit"}};
 constexpr Named<Grain> kGrains[] = {
     {Grain::along, "along"}, {Grain::square, "square"}, {Grain::free, "free"}};
-
-template <class Choice>
-std::string_view name_in(std::span<const Named<Choice>> table, Choice value) {
-  for (const auto& row : table) {
-    if (row.value == value) return row.name;
-  }
-  FILM_ASSERT(false && "a choice without a name");
-  return {};
-}
-
-template <class Choice>
-std::optional<Choice> value_in(std::span<const Named<Choice>> table, std::string_view name) {
-  for (const auto& row : table) {
-    if (row.name == name) return row.value;
-  }
-  return std::nullopt;
-}
 
 }  // namespace
 
