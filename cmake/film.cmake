@@ -115,6 +115,17 @@ function(film_benchmarks)
   set_source_files_properties(${PROJECT_SOURCE_DIR}/bench/evidence_layout/hull_nest.cpp
     PROPERTIES COMPILE_OPTIONS "-std=c++17;-Wno-all;-Wno-extra;-Wno-conversion;-Wno-shadow")
 
+  find_path(GECODE_HEADERS gecode/int.hh)
+  find_library(GECODE_SEARCH gecodesearch)
+  if(GECODE_HEADERS AND GECODE_SEARCH)
+    target_link_libraries(bench_evidence_plan PRIVATE gecodesearch gecodeminimodel gecodeint
+      gecodekernel gecodesupport)
+    target_compile_definitions(bench_evidence_plan PRIVATE FILM_WITH_GECODE)
+  else()
+    set_source_files_properties(${PROJECT_SOURCE_DIR}/bench/evidence_plan/peer.cpp
+      PROPERTIES HEADER_FILE_ONLY ON)
+  endif()
+
   # The peer of the surface kernel is measured beside it, never linked into the program
   # (docs/decisions/0015-a-peer-in-the-benchmark.md).
   find_package(CGAL QUIET CONFIG)

@@ -41,6 +41,8 @@ ShopPlan planned(const Shop& shop, const std::vector<Job>& jobs, std::int64_t ro
   return plan_shop(shop, jobs, options, Context())->plan;
 }
 
+}  // namespace
+
 void report_answers() {
   const Shop shop = invented_shop();
   std::vector<double> first, promise, rushed;
@@ -84,6 +86,8 @@ void report_answers() {
   say("the same: plans that the independent verifier refuses, jobs without a place",
       format("{}, {}", refused, unplanned), "0, 0", kGenerated, refused == 0 && unplanned == 0);
 }
+
+namespace {
 
 Job lone(const std::string& id, Time promise, Time work, std::size_t skill, int tasks) {
   Job job;
@@ -145,6 +149,8 @@ std::vector<Job> impossible_jobs(const Shop& shop, int kind, std::uint64_t seed)
   }
   return jobs;
 }
+
+}  // namespace
 
 void report_proofs() {
   const Shop shop = invented_shop();
@@ -278,16 +284,6 @@ void report_calibration() {
   say("promises at 90 %: kept over 1,000 simulated weeks whose durations follow the assumed spread",
       format("{}; foreseen {:.1f} %", percent(kept, promises), 100 * stated / promises),
       "88 to 92 %", kGenerated, share >= 88 && share <= 92);
-}
-
-}  // namespace
-
-void report_shop() {
-  report_answers();
-  report_proofs();
-  report_small();
-  report_replans();
-  report_calibration();
 }
 
 }  // namespace film::bench
