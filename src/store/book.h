@@ -3,6 +3,7 @@
 #include "store/blob_book.h"
 #include "store/glass_book.h"
 #include "store/job_book.h"
+#include "store/quote_book.h"
 #include "store/run_book.h"
 #include "store/shop_book.h"
 #include "store/stock_book.h"
@@ -20,6 +21,7 @@ class Book : public virtual ShopBook,
              public virtual JobBook,
              public virtual RunBook,
              public virtual GlassBook,
+             public virtual QuoteBook,
              public virtual BlobBook {
  public:
   using GlassBook::append;
@@ -27,6 +29,9 @@ class Book : public virtual ShopBook,
   using JobBook::append;
   using JobBook::put;
   using JobBook::update;
+  using QuoteBook::add;
+  using QuoteBook::append;
+  using QuoteBook::update;
   using RunBook::add;
   using RunBook::update;
   using ShopBook::put;

@@ -4,6 +4,7 @@
 #include "store/detail/sql_blobs.h"
 #include "store/detail/sql_glass.h"
 #include "store/detail/sql_jobs.h"
+#include "store/detail/sql_quotes.h"
 #include "store/detail/sql_runs.h"
 #include "store/detail/sql_shop.h"
 #include "store/detail/sql_stock.h"
@@ -19,6 +20,7 @@ class SqlBook final : public Book,
                       public SqlJobs,
                       public SqlRuns,
                       public SqlGlass,
+                      public SqlQuotes,
                       public SqlBlobs {
  public:
   explicit SqlBook(Sql sql)
@@ -28,6 +30,7 @@ class SqlBook final : public Book,
         SqlJobs(sql),
         SqlRuns(sql),
         SqlGlass(sql),
+        SqlQuotes(sql),
         SqlBlobs(sql) {}
 };
 

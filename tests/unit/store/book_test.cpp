@@ -2,48 +2,13 @@
 
 #include "store/book.h"
 
-#include <filesystem>
-#include <functional>
-
 #include <gtest/gtest.h>
 
-#include "support/postgres_cluster.h"
+#include "unit/store/book_of.h"
 #include "unit/store/example_book.h"
 
 namespace film::store {
 namespace {
-
-struct Kind {
-  std::string name;
-  std::function<Result<std::unique_ptr<Store>>(const std::filesystem::path&)> open;
-};
-
-class BookOf : public testing::TestWithParam<Kind> {
- protected:
-  void SetUp() override {
-    folder_ = std::filesystem::path(testing::TempDir()) / "book of tests" / GetParam().name;
-    std::filesystem::remove_all(folder_);
-    std::filesystem::create_directories(folder_);
-    if (GetParam().name == "postgres" && !test::postgres_is_here()) {
-      GTEST_SKIP() << "no PostgreSQL server is installed";
-    }
-    auto opened = GetParam().open(folder_ / "book.db");
-    ASSERT_TRUE(opened) << opened.error().message();
-    store_ = std::move(*opened);
-  }
-  void TearDown() override {
-    store_.reset();
-    std::filesystem::remove_all(folder_);
-  }
-
-  template <class Use>
-  auto look(Use use) {
-    return store_->look(std::move(use)).value();
-  }
-
-  std::filesystem::path folder_;
-  std::unique_ptr<Store> store_;
-};
 
 TEST_P(BookOf, ANewBookHoldsNothing) {
   EXPECT_FALSE(look([](Book& book) { return book.settings(); }));
@@ -234,17 +199,8 @@ TEST_P(BookOf, ComputedResultsAreFoundByTheirKey) {
   EXPECT_EQ(look([](Book& book) { return book.computed("k"); }), "two");
 }
 
-INSTANTIATE_TEST_SUITE_P(
-    Each, BookOf,
-    testing::Values(Kind{"file",
-                         [](const std::filesystem::path& file) { return open_sqlite(file); }},
-                    Kind{"memory", [](const std::filesystem::path&) { return open_in_memory(); }},
-                    Kind{"postgres",
-                         [](const std::filesystem::path&) {
-                           test::PostgresCluster& cluster = test::shared_cluster();
-                           return open_postgres(cluster.address(cluster.database()));
-                         }}),
-    [](const auto& each) { return each.param.name; });
+INSTANTIATE_TEST_SUITE_P(Each, BookOf, testing::ValuesIn(kinds()),
+                         [](const auto& each) { return each.param.name; });
 
 }  // namespace
 }  // namespace film::store
