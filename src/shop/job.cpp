@@ -13,7 +13,8 @@ namespace {
 constexpr std::size_t kLongestScope = 1000;
 
 bool needs_reason(JobState from, JobState to) {
-  return to == JobState::cancelled || (from == JobState::released && to == JobState::scoped);
+  return to == JobState::cancelled || (from == JobState::released && to == JobState::scoped) ||
+         (from == JobState::inspected && to == JobState::installing);
 }
 
 }  // namespace
@@ -60,13 +61,24 @@ std::vector<JobState> moves_of(const Job& job) {
     case JobState::scoped:
     case JobState::laid_out: return {JobState::cancelled};
     case JobState::cut_planned: return {JobState::released, JobState::cancelled};
-    case JobState::released: return {JobState::scoped, JobState::cancelled};
+    case JobState::released: return {JobState::installing, JobState::scoped, JobState::cancelled};
+    case JobState::installing: return {JobState::inspected, JobState::cancelled};
+    case JobState::inspected:
+      return {JobState::handed_over, JobState::installing, JobState::cancelled};
+    case JobState::handed_over:
     case JobState::cancelled: return {};
   }
   return {};
 }
 
-Result<Job> move(Job job, JobState to, std::string_view reason) {
+std::string_view skipped_step(JobState to, const StepsDone& done) {
+  if (to == JobState::inspected && !done.pieces) return "a piece on every panel of its scope";
+  if (to == JobState::inspected && !done.inspection) return "an inspection that passed";
+  if (to == JobState::handed_over && !done.hand_over) return "a signature of who receives it";
+  return {};
+}
+
+Result<Job> move(Job job, JobState to, std::string_view reason, const StepsDone& done) {
   const auto moves = moves_of(job);
   if (std::find(moves.begin(), moves.end(), to) == moves.end()) {
     std::string open;
@@ -82,13 +94,21 @@ Result<Job> move(Job job, JobState to, std::string_view reason) {
     return fail(ErrorCode::invalid_input, format("a move to {} needs a reason", name_of(to)),
                 "reason", "Say why in a few words; it is kept in the job's history.");
   }
+  if (const auto step = skipped_step(to, done); !step.empty() && reason.empty()) {
+    return fail(ErrorCode::conflict, format("a move to {} needs {}", name_of(to), step),
+                "job " + job.id, "Do that first, or say why it is skipped; the reason is kept.");
+  }
   job.state = to;
   ++job.revision;
   return job;
 }
 
+bool is_past_planning(JobState state) {
+  return state != JobState::scoped && state != JobState::laid_out && state != JobState::cut_planned;
+}
+
 JobState state_by_work(const Job& job, const Readiness& readiness) {
-  if (job.state == JobState::released || job.state == JobState::cancelled) return job.state;
+  if (is_past_planning(job.state)) return job.state;
   if (readiness.layouts < readiness.films) return JobState::scoped;
   if (readiness.cuts < readiness.films) return JobState::laid_out;
   return JobState::cut_planned;

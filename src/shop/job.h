@@ -15,6 +15,9 @@ enum class JobState {
   laid_out,     ///< every film of the scope has a kept layout
   cut_planned,  ///< every film of the scope has a knife path
   released,     ///< free for the plotter
+  installing,   ///< film goes onto the vehicle
+  inspected,    ///< what was laid was looked at and found good
+  handed_over,  ///< the owner has it back; what comes later is aftercare
   cancelled,    ///< given up, with the reason
 };
 
@@ -51,13 +54,30 @@ std::vector<std::string> films_of(const Job& job);
 /// state_by_work); a person decides the rest:
 ///
 ///     cut_planned -> released
-///     released -> scoped          with a reason: what was cut is done again
-///     any but cancelled -> cancelled   with a reason
+///     released -> installing
+///     released -> scoped            with a reason: what was cut is done again
+///     installing -> inspected       all pieces laid and an inspection passed, or with a reason
+///     inspected -> installing       with a reason: something is mended
+///     inspected -> handed_over      signed for by who receives it, or with a reason
+///     any before handed_over -> cancelled   with a reason
 std::vector<JobState> moves_of(const Job& job);
 
-/// The job after a person's move. Errors: conflict (not one of moves_of), invalid_input (a reason
-/// is needed and missing).
-Result<Job> move(Job job, JobState to, std::string_view reason);
+/// What must be there before a job moves on.
+struct StepsDone {
+  bool pieces = false;      ///< on every panel of the scope
+  bool inspection = false;  ///< one that passed, after the last piece was laid
+  bool hand_over = false;   ///< signed, after the last piece was laid
+};
+
+/// The step that a move to `to` would skip, in words; empty when none.
+std::string_view skipped_step(JobState to, const StepsDone& done);
+
+/// The job after a person's move. Errors: conflict (not one of moves_of; a required step is not
+/// done and no reason says why it is skipped), invalid_input (a reason is needed and missing).
+Result<Job> move(Job job, JobState to, std::string_view reason, const StepsDone& done = {});
+
+/// Whether layouts and knife paths stand as they are: the job was released, or is cancelled.
+bool is_past_planning(JobState state);
 
 /// How much of the work is there, by film.
 struct Readiness {
@@ -67,7 +87,7 @@ struct Readiness {
 };
 
 /// The state that the work itself gives an open job: laid_out and cut_planned when all films have
-/// theirs, else back. A released or cancelled job keeps its state.
+/// theirs, else back. A job that was released keeps its state, and so does a cancelled one.
 JobState state_by_work(const Job& job, const Readiness& readiness);
 
 /// One line of the job's history. Appended, never changed.

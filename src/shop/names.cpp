@@ -31,11 +31,11 @@ constexpr Named<FilmUse> kUses[] = {{FilmUse::paint, "paint"},
                                     {FilmUse::glass, "glass"}};
 constexpr Named<Gloss> kGlosses[] = {
     {Gloss::gloss, "gloss"}, {Gloss::satin, "satin"}, {Gloss::matte, "matte"}};
-constexpr Named<JobState> kStates[] = {{JobState::scoped, "scoped"},
-                                       {JobState::laid_out, "laid_out"},
-                                       {JobState::cut_planned, "cut_planned"},
-                                       {JobState::released, "released"},
-                                       {JobState::cancelled, "cancelled"}};
+constexpr Named<JobState> kStates[] = {
+    {JobState::scoped, "scoped"},           {JobState::laid_out, "laid_out"},
+    {JobState::cut_planned, "cut_planned"}, {JobState::released, "released"},
+    {JobState::installing, "installing"},   {JobState::inspected, "inspected"},
+    {JobState::handed_over, "handed_over"}, {JobState::cancelled, "cancelled"}};
 constexpr Named<LengthUnit> kUnits[] = {{LengthUnit::mm, "mm"}, {LengthUnit::inch, "in"}};
 constexpr Named<Concern> kConcerns[] = {
     {Concern::lamp, "lamp"}, {Concern::reflector, "reflector"}, {Concern::sensor, "sensor"}};
@@ -50,6 +50,12 @@ constexpr Named<RecutReason> kRecutReasons[] = {
     {RecutReason::dirt, "dirt"},      {RecutReason::misplaced, "misplaced"},
     {RecutReason::miscut, "miscut"},  {RecutReason::flawed, "flawed"},
     {RecutReason::damaged, "damaged"}};
+constexpr Named<PaperSize> kPaperSizes[] = {{PaperSize::a4, "a4"}, {PaperSize::letter, "letter"}};
+constexpr Named<Ruling> kRulings[] = {
+    {Ruling::warranty, "warranty"}, {Ruling::goodwill, "goodwill"}, {Ruling::declined, "declined"}};
+constexpr Named<PaymentKind> kPayments[] = {{PaymentKind::deposit, "deposit"},
+                                            {PaymentKind::payment, "payment"},
+                                            {PaymentKind::refund, "refund"}};
 constexpr Named<EdgeKind> kEdges[] = {{EdgeKind::gap, "gap"},
                                       {EdgeKind::hem, "hem"},
                                       {EdgeKind::cutout, "cutout"},
@@ -75,6 +81,9 @@ std::string_view name_of(Concern value) { return name_in<Concern>(kConcerns, val
 std::string_view name_of(Stage value) { return name_in<Stage>(kStages, value); }
 std::string_view name_of(StockVerb value) { return name_in<StockVerb>(kStockVerbs, value); }
 std::string_view name_of(RecutReason value) { return name_in<RecutReason>(kRecutReasons, value); }
+std::string_view name_of(PaperSize value) { return name_in<PaperSize>(kPaperSizes, value); }
+std::string_view name_of(Ruling value) { return name_in<Ruling>(kRulings, value); }
+std::string_view name_of(PaymentKind value) { return name_in<PaymentKind>(kPayments, value); }
 std::string_view name_of(EdgeKind value) { return name_in<EdgeKind>(kEdges, value); }
 std::string_view name_of(Corner value) { return name_in<Corner>(kCorners, value); }
 std::string_view name_of(Grain value) { return name_in<Grain>(kGrains, value); }
@@ -126,6 +135,18 @@ std::optional<StockVerb> parse<StockVerb>(std::string_view name) {
 template <>
 std::optional<RecutReason> parse<RecutReason>(std::string_view name) {
   return value_in<RecutReason>(kRecutReasons, name);
+}
+template <>
+std::optional<PaperSize> parse<PaperSize>(std::string_view name) {
+  return value_in<PaperSize>(kPaperSizes, name);
+}
+template <>
+std::optional<Ruling> parse<Ruling>(std::string_view name) {
+  return value_in<Ruling>(kRulings, name);
+}
+template <>
+std::optional<PaymentKind> parse<PaymentKind>(std::string_view name) {
+  return value_in<PaymentKind>(kPayments, name);
 }
 template <>
 std::optional<EdgeKind> parse<EdgeKind>(std::string_view name) {

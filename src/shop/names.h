@@ -5,12 +5,15 @@
 
 #include "shop/decision.h"
 #include "shop/film.h"
+#include "shop/invoice.h"
 #include "shop/job.h"
+#include "shop/letterhead.h"
 #include "shop/reading.h"
 #include "shop/recut.h"
 #include "shop/settings.h"
 #include "shop/stock_ledger.h"
 #include "shop/vehicle.h"
+#include "shop/warranty.h"
 
 namespace film::shop {
 
@@ -26,6 +29,9 @@ std::string_view name_of(Concern value);
 std::string_view name_of(Stage value);
 std::string_view name_of(StockVerb value);
 std::string_view name_of(RecutReason value);
+std::string_view name_of(PaperSize value);
+std::string_view name_of(Ruling value);
+std::string_view name_of(PaymentKind value);
 std::string_view name_of(pattern::EdgeKind value);
 std::string_view name_of(pattern::Corner value);
 std::string_view name_of(pattern::Grain value);
@@ -61,5 +67,11 @@ template <>
 std::optional<pattern::EdgeKind> parse(std::string_view name);
 template <>
 std::optional<pattern::Grain> parse(std::string_view name);
+template <>
+std::optional<PaperSize> parse(std::string_view name);
+template <>
+std::optional<Ruling> parse(std::string_view name);
+template <>
+std::optional<PaymentKind> parse(std::string_view name);
 
 }  // namespace film::shop

@@ -2,12 +2,14 @@
 
 #include "store/blob_book.h"
 #include "store/glass_book.h"
+#include "store/installation_book.h"
+#include "store/invoice_book.h"
 #include "store/job_book.h"
-#include "store/quote_book.h"
 #include "store/run_book.h"
 #include "store/shop_book.h"
 #include "store/stock_book.h"
 #include "store/vehicle_book.h"
+#include "store/warranty_book.h"
 
 namespace film::store {
 
@@ -21,22 +23,29 @@ class Book : public virtual ShopBook,
              public virtual JobBook,
              public virtual RunBook,
              public virtual GlassBook,
-             public virtual QuoteBook,
+             public virtual InstallationBook,
+             public virtual WarrantyBook,
+             public virtual InvoiceBook,
              public virtual BlobBook {
  public:
   using GlassBook::append;
+  using InstallationBook::add;
+  using InstallationBook::append;
+  using InvoiceBook::add;
+  using InvoiceBook::append;
+  using InvoiceBook::put;
   using JobBook::add;
   using JobBook::append;
   using JobBook::put;
   using JobBook::update;
-  using QuoteBook::add;
-  using QuoteBook::append;
-  using QuoteBook::update;
   using RunBook::add;
   using RunBook::update;
   using ShopBook::put;
   using StockBook::put;
   using VehicleBook::add;
+  using WarrantyBook::add;
+  using WarrantyBook::append;
+  using WarrantyBook::put;
 };
 
 }  // namespace film::store

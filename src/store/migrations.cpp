@@ -203,44 +203,142 @@ const std::vector<Migration>& migrations() {
            " BEGIN SELECT RAISE(ABORT, 'a job of this or another shop uses this version'); END",
        }},
       {6,
-       "price lists, quotes and hours",
+       "what went onto vehicles, how it was found, what came back; invoices",
        {
-           "CREATE TABLE price_lists (revision INTEGER PRIMARY KEY, document TEXT NOT NULL)",
-           "CREATE TRIGGER price_lists_are_kept BEFORE UPDATE ON price_lists"
-           " BEGIN SELECT RAISE(ABORT, 'a price list is never changed'); END",
-           "CREATE TRIGGER price_lists_stay BEFORE DELETE ON price_lists"
-           " BEGIN SELECT RAISE(ABORT, 'price lists are kept'); END",
+           "CREATE TABLE installed_pieces ("
+           " number INTEGER PRIMARY KEY, event TEXT NOT NULL UNIQUE,"
+           " job TEXT NOT NULL REFERENCES jobs (id), panel TEXT NOT NULL, piece TEXT NOT NULL,"
+           " film TEXT NOT NULL REFERENCES films (id), lot TEXT NOT NULL, source TEXT NOT NULL,"
+           " run TEXT NOT NULL, who TEXT NOT NULL, at TEXT NOT NULL,"
+           " replaces INTEGER NOT NULL DEFAULT 0, reason TEXT NOT NULL,"
+           " CHECK ((replaces = 0) = (reason = '')))",
+           "CREATE INDEX installed_pieces_by_job ON installed_pieces (job, number)",
+           "CREATE INDEX installed_pieces_by_lot ON installed_pieces (lot, number)",
+           "CREATE UNIQUE INDEX one_replacement ON installed_pieces (replaces) WHERE replaces <> 0",
 
-           "CREATE TABLE quotes ("
-           " number INTEGER NOT NULL, id TEXT NOT NULL, version INTEGER NOT NULL,"
-           " state TEXT NOT NULL, revision INTEGER NOT NULL, title TEXT NOT NULL,"
-           " customer TEXT NOT NULL, vehicle TEXT NOT NULL, created TEXT NOT NULL,"
-           " sent TEXT NOT NULL, valid_until TEXT NOT NULL, job TEXT NOT NULL,"
-           " document TEXT NOT NULL, PRIMARY KEY (id, version))",
-           "CREATE INDEX quotes_by_number ON quotes (number)",
-           "CREATE INDEX quotes_by_customer ON quotes (customer)",
-           "CREATE INDEX quotes_by_job ON quotes (job)",
-           // What a customer accepted stands; the job that is made from it is written beside it.
-           "CREATE TRIGGER accepted_quotes_are_frozen BEFORE UPDATE ON quotes"
-           " WHEN OLD.state = 'accepted' AND (NEW.state <> OLD.state OR NEW.document <> "
-           "OLD.document"
-           " OR NEW.title <> OLD.title OR NEW.customer <> OLD.customer OR NEW.vehicle <>"
-           " OLD.vehicle OR NEW.sent <> OLD.sent OR NEW.valid_until <> OLD.valid_until"
-           " OR (OLD.job <> '' AND NEW.job <> OLD.job))"
-           " BEGIN SELECT RAISE(ABORT, 'an accepted quote is frozen'); END",
-           "CREATE TRIGGER quotes_stay BEFORE DELETE ON quotes"
-           " BEGIN SELECT RAISE(ABORT, 'quotes are kept'); END",
-
-           "CREATE TABLE worked ("
+           "CREATE TABLE photos ("
            " entry INTEGER PRIMARY KEY, job TEXT NOT NULL REFERENCES jobs (id),"
-           " task TEXT NOT NULL, piece TEXT NOT NULL, who TEXT NOT NULL,"
-           " minutes INTEGER NOT NULL CHECK (minutes > 0), note TEXT NOT NULL, at TEXT NOT NULL,"
-           " amounts TEXT NOT NULL, strikes INTEGER NOT NULL)",
-           "CREATE INDEX worked_by_job ON worked (job)",
-           "CREATE TRIGGER worked_is_kept BEFORE UPDATE ON worked"
-           " BEGIN SELECT RAISE(ABORT, 'hours are append-only'); END",
-           "CREATE TRIGGER worked_stays BEFORE DELETE ON worked"
-           " BEGIN SELECT RAISE(ABORT, 'hours are append-only'); END",
+           " panel TEXT NOT NULL, about TEXT NOT NULL, hash TEXT NOT NULL REFERENCES blobs (hash),"
+           " type TEXT NOT NULL, who TEXT NOT NULL, at TEXT NOT NULL)",
+           "CREATE INDEX photos_by_job ON photos (job)",
+
+           "CREATE TABLE inspections ("
+           " number INTEGER PRIMARY KEY, job TEXT NOT NULL REFERENCES jobs (id),"
+           " who TEXT NOT NULL, at TEXT NOT NULL)",
+           "CREATE INDEX inspections_by_job ON inspections (job)",
+           "CREATE TABLE findings ("
+           " inspection INTEGER NOT NULL REFERENCES inspections (number),"
+           " position INTEGER NOT NULL, item TEXT NOT NULL, good INTEGER NOT NULL,"
+           " note TEXT NOT NULL, photo TEXT NOT NULL, PRIMARY KEY (inspection, position))",
+           "CREATE TABLE hand_overs ("
+           " entry INTEGER PRIMARY KEY, job TEXT NOT NULL REFERENCES jobs (id),"
+           " given_by TEXT NOT NULL, received_by TEXT NOT NULL, declined TEXT NOT NULL,"
+           " note TEXT NOT NULL, at TEXT NOT NULL)",
+           "CREATE INDEX hand_overs_by_job ON hand_overs (job)",
+
+           "CREATE TABLE film_terms ("
+           " film TEXT PRIMARY KEY REFERENCES films (id), name TEXT NOT NULL,"
+           " months INTEGER NOT NULL CHECK (months >= 0))",
+           "CREATE TABLE certificates ("
+           " number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE,"
+           " job TEXT NOT NULL REFERENCES jobs (id), issued_by TEXT NOT NULL,"
+           " issued TEXT NOT NULL)",
+           "CREATE INDEX certificates_by_job ON certificates (job)",
+           "CREATE TABLE certificate_terms ("
+           " certificate TEXT NOT NULL REFERENCES certificates (id), position INTEGER NOT NULL,"
+           " film TEXT NOT NULL, name TEXT NOT NULL, months INTEGER NOT NULL,"
+           " PRIMARY KEY (certificate, position))",
+
+           "CREATE TABLE claims ("
+           " number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE,"
+           " job TEXT NOT NULL REFERENCES jobs (id),"
+           " piece INTEGER NOT NULL REFERENCES installed_pieces (number), what TEXT NOT NULL,"
+           " reported_by TEXT NOT NULL, who TEXT NOT NULL, at TEXT NOT NULL)",
+           "CREATE INDEX claims_by_job ON claims (job)",
+           "CREATE INDEX claims_by_piece ON claims (piece)",
+           "CREATE TABLE claim_photos ("
+           " claim TEXT NOT NULL REFERENCES claims (id), position INTEGER NOT NULL,"
+           " hash TEXT NOT NULL REFERENCES blobs (hash), PRIMARY KEY (claim, position))",
+           "CREATE TABLE claim_rulings ("
+           " entry INTEGER PRIMARY KEY, claim TEXT NOT NULL REFERENCES claims (id),"
+           " ruling TEXT NOT NULL CHECK (ruling IN ('warranty', 'goodwill', 'declined')),"
+           " reason TEXT NOT NULL, recut INTEGER NOT NULL, who TEXT NOT NULL, at TEXT NOT NULL)",
+           "CREATE INDEX claim_rulings_by_claim ON claim_rulings (claim)",
+
+           "CREATE TABLE letterhead ("
+           " one INTEGER PRIMARY KEY CHECK (one = 1), lines TEXT NOT NULL, tax_id TEXT NOT NULL,"
+           " bank TEXT NOT NULL, logo TEXT NOT NULL, address TEXT NOT NULL,"
+           " language TEXT NOT NULL, paper TEXT NOT NULL)",
+           "CREATE TABLE invoices ("
+           " number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE,"
+           " job TEXT NOT NULL REFERENCES jobs (id), bill_to TEXT NOT NULL,"
+           " currency TEXT NOT NULL, note TEXT NOT NULL, due TEXT NOT NULL,"
+           " issued_by TEXT NOT NULL, issued TEXT NOT NULL)",
+           "CREATE INDEX invoices_by_job ON invoices (job)",
+           "CREATE TABLE invoice_lines ("
+           " invoice TEXT NOT NULL REFERENCES invoices (id), position INTEGER NOT NULL,"
+           " text TEXT NOT NULL, net INTEGER NOT NULL, tax INTEGER NOT NULL,"
+           " PRIMARY KEY (invoice, position))",
+           "CREATE TABLE payments ("
+           " entry INTEGER PRIMARY KEY, job TEXT NOT NULL REFERENCES jobs (id),"
+           " kind TEXT NOT NULL CHECK (kind IN ('deposit', 'payment', 'refund')),"
+           " amount INTEGER NOT NULL CHECK (amount > 0), way TEXT NOT NULL, note TEXT NOT NULL,"
+           " who TEXT NOT NULL, at TEXT NOT NULL)",
+           "CREATE INDEX payments_by_job ON payments (job)",
+
+           // What was laid, found, promised, decided, billed and paid is never rewritten.
+           "CREATE TRIGGER installed_pieces_are_kept BEFORE UPDATE ON installed_pieces"
+           " BEGIN SELECT RAISE(ABORT, 'installed pieces are append-only'); END",
+           "CREATE TRIGGER installed_pieces_stay BEFORE DELETE ON installed_pieces"
+           " BEGIN SELECT RAISE(ABORT, 'installed pieces are append-only'); END",
+           "CREATE TRIGGER photos_are_kept BEFORE UPDATE ON photos"
+           " BEGIN SELECT RAISE(ABORT, 'photos are append-only'); END",
+           "CREATE TRIGGER photos_stay BEFORE DELETE ON photos"
+           " BEGIN SELECT RAISE(ABORT, 'photos are append-only'); END",
+           "CREATE TRIGGER inspections_are_kept BEFORE UPDATE ON inspections"
+           " BEGIN SELECT RAISE(ABORT, 'inspections are append-only'); END",
+           "CREATE TRIGGER inspections_stay BEFORE DELETE ON inspections"
+           " BEGIN SELECT RAISE(ABORT, 'inspections are append-only'); END",
+           "CREATE TRIGGER findings_are_kept BEFORE UPDATE ON findings"
+           " BEGIN SELECT RAISE(ABORT, 'inspections are append-only'); END",
+           "CREATE TRIGGER findings_stay BEFORE DELETE ON findings"
+           " BEGIN SELECT RAISE(ABORT, 'inspections are append-only'); END",
+           "CREATE TRIGGER hand_overs_are_kept BEFORE UPDATE ON hand_overs"
+           " BEGIN SELECT RAISE(ABORT, 'hand-overs are append-only'); END",
+           "CREATE TRIGGER hand_overs_stay BEFORE DELETE ON hand_overs"
+           " BEGIN SELECT RAISE(ABORT, 'hand-overs are append-only'); END",
+           "CREATE TRIGGER certificates_are_kept BEFORE UPDATE ON certificates"
+           " BEGIN SELECT RAISE(ABORT, 'certificates are append-only'); END",
+           "CREATE TRIGGER certificates_stay BEFORE DELETE ON certificates"
+           " BEGIN SELECT RAISE(ABORT, 'certificates are append-only'); END",
+           "CREATE TRIGGER certificate_terms_are_kept BEFORE UPDATE ON certificate_terms"
+           " BEGIN SELECT RAISE(ABORT, 'certificates are append-only'); END",
+           "CREATE TRIGGER certificate_terms_stay BEFORE DELETE ON certificate_terms"
+           " BEGIN SELECT RAISE(ABORT, 'certificates are append-only'); END",
+           "CREATE TRIGGER claims_are_kept BEFORE UPDATE ON claims"
+           " BEGIN SELECT RAISE(ABORT, 'claims are append-only'); END",
+           "CREATE TRIGGER claims_stay BEFORE DELETE ON claims"
+           " BEGIN SELECT RAISE(ABORT, 'claims are append-only'); END",
+           "CREATE TRIGGER claim_photos_are_kept BEFORE UPDATE ON claim_photos"
+           " BEGIN SELECT RAISE(ABORT, 'claims are append-only'); END",
+           "CREATE TRIGGER claim_photos_stay BEFORE DELETE ON claim_photos"
+           " BEGIN SELECT RAISE(ABORT, 'claims are append-only'); END",
+           "CREATE TRIGGER claim_rulings_are_kept BEFORE UPDATE ON claim_rulings"
+           " BEGIN SELECT RAISE(ABORT, 'claims are append-only'); END",
+           "CREATE TRIGGER claim_rulings_stay BEFORE DELETE ON claim_rulings"
+           " BEGIN SELECT RAISE(ABORT, 'claims are append-only'); END",
+           "CREATE TRIGGER invoices_are_kept BEFORE UPDATE ON invoices"
+           " BEGIN SELECT RAISE(ABORT, 'invoices are append-only'); END",
+           "CREATE TRIGGER invoices_stay BEFORE DELETE ON invoices"
+           " BEGIN SELECT RAISE(ABORT, 'invoices are append-only'); END",
+           "CREATE TRIGGER invoice_lines_are_kept BEFORE UPDATE ON invoice_lines"
+           " BEGIN SELECT RAISE(ABORT, 'invoices are append-only'); END",
+           "CREATE TRIGGER invoice_lines_stay BEFORE DELETE ON invoice_lines"
+           " BEGIN SELECT RAISE(ABORT, 'invoices are append-only'); END",
+           "CREATE TRIGGER payments_are_kept BEFORE UPDATE ON payments"
+           " BEGIN SELECT RAISE(ABORT, 'payments are append-only'); END",
+           "CREATE TRIGGER payments_stay BEFORE DELETE ON payments"
+           " BEGIN SELECT RAISE(ABORT, 'payments are append-only'); END",
        }},
   };
   return kAll;

@@ -206,7 +206,7 @@ Result<RunView> start_book_run(Workbench& workbench, const std::string& job_id,
   const auto started = workbench.store().change([&](store::Book& book) -> Result<shop::CutRun> {
     const auto job = find_job(book, job_id);
     if (!job) return Failure(job.error());
-    if (job->state != shop::JobState::released) {
+    if (job->state != shop::JobState::released && job->state != shop::JobState::installing) {
       return fail(ErrorCode::conflict, "the job is not released to the plotter", "job " + job_id,
                   "Release it first.");
     }

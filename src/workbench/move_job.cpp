@@ -4,10 +4,10 @@
 #include <map>
 
 #include "base/text.h"
-#include "shop/names.h"
 #include "store/store.h"
 #include "workbench/book_run.h"
 #include "workbench/detail/lookup.h"
+#include "workbench/detail/steps.h"
 #include "workbench/job_glass.h"
 
 namespace film::workbench {
@@ -61,16 +61,15 @@ Result<shop::Job> move_job(Workbench& workbench, const JobMove& order, const std
       return fail(ErrorCode::conflict, "the job has changed since this was decided",
                   "job " + order.job, "Look at the job as it is now, then decide again.");
     }
-    auto after = shop::move(*before, order.to, order.reason);
-    if (!after) return Failure(after.error());
     if (order.to == shop::JobState::released) {
       if (auto enough = check_stock(book, order.job); !enough) return Failure(enough.error());
     }
-    if (auto idle = check_not_cutting(book, order.job); !idle) return Failure(idle.error());
-    if (order.to == shop::JobState::scoped) book.drop_work(order.job);
-    if (auto updated = book.update(*after); !updated) return Failure(updated.error());
-    book.append(order.job, {at, who, format("moved to {}", shop::name_of(order.to)), order.reason});
-    return std::move(*after);
+    if (order.to != shop::JobState::installing) {
+      if (auto idle = check_not_cutting(book, order.job); !idle) return Failure(idle.error());
+    }
+    auto moved = record_move(book, *before, order.to, order.reason, who, at);
+    if (moved && order.to == shop::JobState::scoped) book.drop_work(order.job);
+    return moved;
   });
 }
 

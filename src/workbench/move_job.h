@@ -19,7 +19,8 @@ struct JobMove {
 
 /// Moves a job. It is released only when every layout passes the independent check, has its knife
 /// path and fits on what its roll has left; film is booked when it is cut (book_run.h). Going back
-/// to scoped forgets layouts and knife paths, while film booked stays booked. Errors: not_found,
+/// to scoped forgets layouts and knife paths, while film booked stays booked. A step that is
+/// skipped (shop::skipped_step) stands in the history with its reason. Errors: not_found,
 /// invalid_input (a reason is missing), conflict (not allowed now; the job has changed since
 /// `revision`; a layout fails; a roll has too little left; something is not signed for; it is being
 /// cut), io.

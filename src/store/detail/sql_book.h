@@ -3,12 +3,14 @@
 #include "store/book.h"
 #include "store/detail/sql_blobs.h"
 #include "store/detail/sql_glass.h"
+#include "store/detail/sql_installations.h"
+#include "store/detail/sql_invoices.h"
 #include "store/detail/sql_jobs.h"
-#include "store/detail/sql_quotes.h"
 #include "store/detail/sql_runs.h"
 #include "store/detail/sql_shop.h"
 #include "store/detail/sql_stock.h"
 #include "store/detail/sql_vehicles.h"
+#include "store/detail/sql_warranties.h"
 
 namespace film::store::detail {
 
@@ -20,7 +22,9 @@ class SqlBook final : public Book,
                       public SqlJobs,
                       public SqlRuns,
                       public SqlGlass,
-                      public SqlQuotes,
+                      public SqlInstallations,
+                      public SqlWarranties,
+                      public SqlInvoices,
                       public SqlBlobs {
  public:
   explicit SqlBook(Sql sql)
@@ -30,7 +34,9 @@ class SqlBook final : public Book,
         SqlJobs(sql),
         SqlRuns(sql),
         SqlGlass(sql),
-        SqlQuotes(sql),
+        SqlInstallations(sql),
+        SqlWarranties(sql),
+        SqlInvoices(sql),
         SqlBlobs(sql) {}
 };
 

@@ -45,7 +45,7 @@ Result<std::string> film_of(const shop::Job& job, const std::string& film) {
 }
 
 Result<void> check_open(const shop::Job& job) {
-  if (job.state != shop::JobState::released && job.state != shop::JobState::cancelled) return {};
+  if (!shop::is_past_planning(job.state)) return {};
   return fail(ErrorCode::conflict,
               format("the job is {}; its work stands as it is", shop::name_of(job.state)),
               "job " + job.id,

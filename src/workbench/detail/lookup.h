@@ -21,7 +21,7 @@ Result<shop::KnifeProfile> find_profile(store::Book& book, const std::string& id
 /// job has no such film.
 Result<std::string> film_of(const shop::Job& job, const std::string& film);
 
-/// Errors with conflict when the job is released or cancelled: its work stands as it is.
+/// Errors with conflict when the job was released or is cancelled: its work stands as it is.
 Result<void> check_open(const shop::Job& job);
 
 /// Bare film that every plotter of the shop is content with.

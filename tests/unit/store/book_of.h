@@ -4,7 +4,8 @@
 #include <functional>
 #include <memory>
 #include <string>
-#include <vector>
+#include <type_traits>
+#include <utility>
 
 #include <gtest/gtest.h>
 
@@ -13,12 +14,12 @@
 
 namespace film::store {
 
-/// A kind of store; each runs the same tests.
 struct Kind {
   std::string name;
   std::function<Result<std::unique_ptr<Store>>(const std::filesystem::path&)> open;
 };
 
+/// A new book of each kind; every test of a family of records runs on all of them.
 class BookOf : public testing::TestWithParam<Kind> {
  protected:
   void SetUp() override {
@@ -39,20 +40,26 @@ class BookOf : public testing::TestWithParam<Kind> {
 
   template <class Use>
   auto look(Use use) {
-    return store_->look(std::move(use)).value();
+    auto seen = store_->look(std::move(use));
+    if constexpr (std::is_same_v<decltype(seen), Result<void>>) {
+      EXPECT_TRUE(seen);
+    } else {
+      return std::move(seen).value();
+    }
   }
 
   std::filesystem::path folder_;
   std::unique_ptr<Store> store_;
 };
 
-inline std::vector<Kind> kinds() {
-  return {Kind{"file", [](const std::filesystem::path& file) { return open_sqlite(file); }},
-          Kind{"memory", [](const std::filesystem::path&) { return open_in_memory(); }},
-          Kind{"postgres", [](const std::filesystem::path&) {
-                 test::PostgresCluster& cluster = test::shared_cluster();
-                 return open_postgres(cluster.address(cluster.database()));
-               }}};
+inline auto kinds_of_book() {
+  return testing::Values(
+      Kind{"file", [](const std::filesystem::path& file) { return open_sqlite(file); }},
+      Kind{"memory", [](const std::filesystem::path&) { return open_in_memory(); }},
+      Kind{"postgres", [](const std::filesystem::path&) {
+             test::PostgresCluster& cluster = test::shared_cluster();
+             return open_postgres(cluster.address(cluster.database()));
+           }});
 }
 
 }  // namespace film::store

@@ -199,7 +199,7 @@ TEST_P(BookOf, ComputedResultsAreFoundByTheirKey) {
   EXPECT_EQ(look([](Book& book) { return book.computed("k"); }), "two");
 }
 
-INSTANTIATE_TEST_SUITE_P(Each, BookOf, testing::ValuesIn(kinds()),
+INSTANTIATE_TEST_SUITE_P(Each, BookOf, kinds_of_book(),
                          [](const auto& each) { return each.param.name; });
 
 }  // namespace
