@@ -36,15 +36,6 @@ struct Invoice {
 /// outside 0 to 100 %), too_large.
 Result<void> check(const Invoice& invoice);
 
-/// The tax of one rate, on the sum of its lines.
-struct TaxLine {
-  Rate rate;
-  Money base;
-  Money tax;
-
-  friend bool operator==(const TaxLine&, const TaxLine&) = default;
-};
-
 struct InvoiceTotals {
   Money net;
   std::vector<TaxLine> taxes;  ///< by rate, the greatest first

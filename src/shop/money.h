@@ -28,6 +28,15 @@ struct Rate {
   friend constexpr auto operator<=>(Rate, Rate) = default;
 };
 
+/// Tax of one rate on the sum of its lines.
+struct TaxLine {
+  Rate rate;
+  Money base;
+  Money tax;
+
+  friend bool operator==(const TaxLine&, const TaxLine&) = default;
+};
+
 /// A quantity as an exact rational, for prices per unit: 90 minutes at a price an hour are
 /// {90, 60}; `divisor` is positive.
 struct Ratio {

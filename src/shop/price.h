@@ -70,15 +70,6 @@ struct PriceLine {
   friend bool operator==(const PriceLine&, const PriceLine&) = default;
 };
 
-/// Tax of one rate on the sum of its lines.
-struct TaxLine {
-  Rate rate;
-  Money base;
-  Money tax;
-
-  friend bool operator==(const TaxLine&, const TaxLine&) = default;
-};
-
 struct Price {
   std::vector<PriceLine> lines;
   Money net;       ///< of all lines, before the discount
