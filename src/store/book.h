@@ -5,6 +5,7 @@
 #include "store/installation_book.h"
 #include "store/invoice_book.h"
 #include "store/job_book.h"
+#include "store/quote_book.h"
 #include "store/run_book.h"
 #include "store/shop_book.h"
 #include "store/stock_book.h"
@@ -26,6 +27,7 @@ class Book : public virtual ShopBook,
              public virtual InstallationBook,
              public virtual WarrantyBook,
              public virtual InvoiceBook,
+             public virtual QuoteBook,
              public virtual BlobBook {
  public:
   using GlassBook::append;
@@ -38,6 +40,9 @@ class Book : public virtual ShopBook,
   using JobBook::append;
   using JobBook::put;
   using JobBook::update;
+  using QuoteBook::add;
+  using QuoteBook::append;
+  using QuoteBook::update;
   using RunBook::add;
   using RunBook::update;
   using ShopBook::put;

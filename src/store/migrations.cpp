@@ -340,6 +340,46 @@ const std::vector<Migration>& migrations() {
            "CREATE TRIGGER payments_stay BEFORE DELETE ON payments"
            " BEGIN SELECT RAISE(ABORT, 'payments are append-only'); END",
        }},
+      {7,
+       "price lists, quotes and hours",
+       {
+           "CREATE TABLE price_lists (revision INTEGER PRIMARY KEY, document TEXT NOT NULL)",
+           "CREATE TRIGGER price_lists_are_kept BEFORE UPDATE ON price_lists"
+           " BEGIN SELECT RAISE(ABORT, 'a price list is never changed'); END",
+           "CREATE TRIGGER price_lists_stay BEFORE DELETE ON price_lists"
+           " BEGIN SELECT RAISE(ABORT, 'price lists are kept'); END",
+
+           "CREATE TABLE quotes ("
+           " number INTEGER NOT NULL, id TEXT NOT NULL, version INTEGER NOT NULL,"
+           " state TEXT NOT NULL, revision INTEGER NOT NULL, title TEXT NOT NULL,"
+           " customer TEXT NOT NULL, vehicle TEXT NOT NULL, created TEXT NOT NULL,"
+           " sent TEXT NOT NULL, valid_until TEXT NOT NULL, job TEXT NOT NULL,"
+           " document TEXT NOT NULL, PRIMARY KEY (id, version))",
+           "CREATE INDEX quotes_by_number ON quotes (number)",
+           "CREATE INDEX quotes_by_customer ON quotes (customer)",
+           "CREATE INDEX quotes_by_job ON quotes (job)",
+           // What a customer accepted stands; the job that is made from it is written beside it.
+           "CREATE TRIGGER accepted_quotes_are_frozen BEFORE UPDATE ON quotes"
+           " WHEN OLD.state = 'accepted' AND (NEW.state <> OLD.state OR NEW.document <> "
+           "OLD.document"
+           " OR NEW.title <> OLD.title OR NEW.customer <> OLD.customer OR NEW.vehicle <>"
+           " OLD.vehicle OR NEW.sent <> OLD.sent OR NEW.valid_until <> OLD.valid_until"
+           " OR (OLD.job <> '' AND NEW.job <> OLD.job))"
+           " BEGIN SELECT RAISE(ABORT, 'an accepted quote is frozen'); END",
+           "CREATE TRIGGER quotes_stay BEFORE DELETE ON quotes"
+           " BEGIN SELECT RAISE(ABORT, 'quotes are kept'); END",
+
+           "CREATE TABLE worked ("
+           " entry INTEGER PRIMARY KEY, job TEXT NOT NULL REFERENCES jobs (id),"
+           " task TEXT NOT NULL, piece TEXT NOT NULL, who TEXT NOT NULL,"
+           " minutes INTEGER NOT NULL CHECK (minutes > 0), note TEXT NOT NULL, at TEXT NOT NULL,"
+           " amounts TEXT NOT NULL, strikes INTEGER NOT NULL)",
+           "CREATE INDEX worked_by_job ON worked (job)",
+           "CREATE TRIGGER worked_is_kept BEFORE UPDATE ON worked"
+           " BEGIN SELECT RAISE(ABORT, 'hours are append-only'); END",
+           "CREATE TRIGGER worked_stays BEFORE DELETE ON worked"
+           " BEGIN SELECT RAISE(ABORT, 'hours are append-only'); END",
+       }},
   };
   return kAll;
 }

@@ -6,6 +6,7 @@
 #include "store/detail/sql_installations.h"
 #include "store/detail/sql_invoices.h"
 #include "store/detail/sql_jobs.h"
+#include "store/detail/sql_quotes.h"
 #include "store/detail/sql_runs.h"
 #include "store/detail/sql_shop.h"
 #include "store/detail/sql_stock.h"
@@ -25,6 +26,7 @@ class SqlBook final : public Book,
                       public SqlInstallations,
                       public SqlWarranties,
                       public SqlInvoices,
+                      public SqlQuotes,
                       public SqlBlobs {
  public:
   explicit SqlBook(Sql sql)
@@ -37,6 +39,7 @@ class SqlBook final : public Book,
         SqlInstallations(sql),
         SqlWarranties(sql),
         SqlInvoices(sql),
+        SqlQuotes(sql),
         SqlBlobs(sql) {}
 };
 
