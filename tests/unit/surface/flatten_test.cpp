@@ -7,6 +7,7 @@
 
 #include "base/text.h"
 #include "geometry/box.h"
+#include "support/least_ratio.h"
 #include "support/surfaces.h"
 #include "surface/strain.h"
 
@@ -76,6 +77,25 @@ TEST(Flatten, ACapsRatioReachesMilnorsBound) {
   // measured excess 1.0 % with 16 rings, 0.41 % with 41, in proportion to the triangles' size.
   EXPECT_GE(f.stretch.log_ratio_max, bound * 0.995);
   EXPECT_LE(f.stretch.log_ratio_max, bound * 1.0085);
+}
+
+// The other road is an interior-point method that knows how far it is from its stationary point.
+TEST(Flatten, TheLeastRatioIsThatOfAnInteriorPointMethod) {
+  const TriMesh saddle = grid_surface(14, 14, [](double u, double v) {
+    const double x = u - 0.5;
+    const double y = v - 0.5;
+    return Vec3{1000 * x, 1000 * y, 700 * (x * x - y * y)};
+  });
+  for (const TriMesh& mesh : {cap(1000, 30 * kDegree, 8), saddle}) {
+    const Flattening f = flat_of(mesh, Mode::least_ratio);
+    const auto other = test::LeastRatio(mesh, f.flat).run(1e-6);
+    EXPECT_LE(f.stretch.log_ratio_max, 1.001 * other.log_ratio);
+    EXPECT_LT(other.gap, 2e-6);
+    // From far away it comes to the same end.
+    const Flattening neutral = flat_of(mesh, Mode::neutral);
+    const auto again = test::LeastRatio(mesh, neutral.flat).run(1e-6);
+    EXPECT_NEAR(again.log_ratio, other.log_ratio, 4e-6);
+  }
 }
 
 TEST(Flatten, ACapWithoutCompressionPeaksAtTheBound) {
