@@ -2,22 +2,17 @@
 
 #include <algorithm>
 #include <limits>
-#include <optional>
 #include <string>
 #include <utility>
 
-#include "base/rng.h"
-#include "layout/detail/collision/engine.h"
 #include "layout/detail/search/bodies.h"
+#include "layout/detail/search/push.h"
 #include "layout/solve.h"
 
 namespace film::layout {
 namespace {
 
-/// Passes before the strip is made longer, and by how much.
-constexpr int kPushPasses = 60;
-constexpr double kLonger = 0.02;
-constexpr int kTries = 3;
+constexpr double kNoMiddle = -std::numeric_limits<double>::infinity();
 
 Solution solution_of(const Problem& problem, std::vector<PlacedPiece> placements,
                      std::vector<Unplaced> unplaced) {
@@ -31,42 +26,6 @@ Solution solution_of(const Problem& problem, std::vector<PlacedPiece> placements
   solution.length = length_of(problem, solution.placements);
   solution.density = density_of(problem, solution.placements, solution.length);
   return solution;
-}
-
-/// The layout as it would be, with pieces pushed until nothing overlaps; nothing if that takes
-/// more than a short search.
-std::optional<Solution> pushed(const Problem& problem, const Problem& prepared,
-                               std::span<const PlacedPiece> kept, const Solution& safe,
-                               std::span<const PlacedPiece> wanted, std::uint64_t seed,
-                               const Context& context) {
-  std::vector<PlacedPiece> pieces = safe.placements;
-  for (PlacedPiece& piece : pieces) {
-    for (const PlacedPiece& want : wanted) {
-      if (want.item == piece.item && want.copy == piece.copy) piece.placement = want.placement;
-    }
-  }
-  detail::Engine engine(prepared);
-  const Strip& strip = problem.strip;
-  const double most = strip.maximum_length - strip.margins.end;
-  double reach = std::min(most, length_of(problem, pieces) - strip.margins.end + engine.slack());
-  Rng rng(seed);
-  for (int attempt = 0; attempt < kTries && reach <= most; ++attempt) {
-    const detail::Room room{{strip.margins.start, strip.margins.low},
-                            {reach, strip.width - strip.margins.high},
-                            engine.slack(),
-                            -std::numeric_limits<double>::infinity()};
-    detail::Arrangement arrangement(engine, detail::bodies_of(engine, pieces, kept), room);
-    for (int pass = 0; pass < kPushPasses && arrangement.total_overlap() > 0; ++pass) {
-      if (context.stopped()) return std::nullopt;
-      arrangement.pass(rng, context);
-    }
-    if (arrangement.total_overlap() == 0) {
-      return solution_of(problem, detail::pieces_of(engine, pieces, arrangement.bodies()),
-                         safe.unplaced);
-    }
-    reach *= 1 + kLonger;
-  }
-  return std::nullopt;
 }
 
 }  // namespace
@@ -122,17 +81,25 @@ Result<Solution> make_room(const Problem& problem, std::span<const PlacedPiece> 
     return solve(problem, options, context);
   }
   const detail::Prepared prepared = detail::prepared(problem);
-  detail::FirstLayout laid = detail::mended_layout(prepared.problem, placements, kept,
-                                                   -std::numeric_limits<double>::infinity());
+  detail::FirstLayout laid = detail::mended_layout(prepared.problem, placements, kept, kNoMiddle);
   std::vector<Unplaced> unplaced = prepared.unplaced;
   unplaced.insert(unplaced.end(), laid.left_out.begin(), laid.left_out.end());
-  const Solution safe = solution_of(problem, std::move(laid.placements), std::move(unplaced));
+  Solution safe = solution_of(problem, std::move(laid.placements), std::move(unplaced));
   for (const Violation& violation : verify(problem, safe, kept)) {
     return fail(ErrorCode::conflict, "the kept pieces break a rule: " + violation.what,
                 "kept pieces", "Move one of them");
   }
-  auto better = pushed(problem, prepared.problem, kept, safe, placements, seed, context);
-  if (better && verify(problem, *better, kept).empty()) return *std::move(better);
+  const std::vector<PlacedPiece> given =
+      detail::known_pieces(prepared.problem, placements, kept, kNoMiddle);
+  const auto pushed = detail::pushed_aside(prepared.problem, given, kept,
+                                           detail::violations_among(prepared.problem, given));
+  if (!pushed) return safe;
+  detail::FirstLayout other = detail::first_layout(prepared.problem, *pushed);
+  unplaced = prepared.unplaced;
+  unplaced.insert(unplaced.end(), other.left_out.begin(), other.left_out.end());
+  Solution aside = solution_of(problem, std::move(other.placements), std::move(unplaced));
+  const bool better = aside.unplaced.size() <= safe.unplaced.size() && aside.length <= safe.length;
+  if (better && verify(problem, aside, kept).empty()) return aside;
   return safe;
 }
 

@@ -19,9 +19,10 @@ namespace film::layout {
 std::vector<Violation> clashes_at(const Problem& problem, std::span<const PlacedPiece> placements,
                                   std::size_t index, const Placement& proposed);
 
-/// A valid layout with the `kept` pieces exactly where they are: those of `placements` that clash
-/// are pushed aside, as little as a short search finds, or else laid where there is room; missing
-/// pieces are laid too. Deterministic for a seed.
+/// A valid layout with the `kept` pieces exactly where they are. Of two ways the shorter: pieces of
+/// `placements` that clash are pushed along the strip by the least that will do, with all that
+/// stand in their way; or those that clash are laid anew where there is room, and all others stay.
+/// Missing pieces are laid too. Groups in turn are laid by a short search with that seed.
 /// Errors: invalid_input (see fault_of; a kept piece unknown), conflict when the kept pieces
 /// break the rules among themselves.
 Result<Solution> make_room(const Problem& problem, std::span<const PlacedPiece> placements,

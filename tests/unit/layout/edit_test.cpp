@@ -81,6 +81,63 @@ TEST(MakeRoom, KeepsThePieceThatWasMovedAndEndsValid) {
   }
 }
 
+// Boxes 10 by 10 in a row with nothing free above them: 0, 12, 24, then a wide space, then 60.
+struct Row {
+  Problem problem;
+  std::vector<PlacedPiece> pieces;
+
+  Row() {
+    problem.strip.width = 10;
+    problem.strip.gap = 1;
+    for (const double x : {0.0, 12.0, 24.0, 60.0}) {
+      pieces.push_back({pieces.size(), 0, {0, {x, 0}}});
+      problem.items.push_back({std::to_string(pieces.size()), box(10, 10), 1, {Angle{0}}});
+    }
+  }
+  /// Left edges after the first piece was put at x and kept there.
+  std::vector<double> after_moving_first_to(double x) {
+    pieces[0].placement.move.x = x;
+    const std::vector<PlacedPiece> kept{pieces[0]};
+    const auto room = make_room(problem, pieces, kept, 1, {});
+    EXPECT_TRUE(room && verify(problem, *room, kept).empty());
+    std::vector<double> out;
+    for (const PlacedPiece& p : room->placements) out.push_back(p.placement.move.x);
+    return out;
+  }
+};
+
+void expect_near(const std::vector<double>& found, const std::vector<double>& wanted) {
+  ASSERT_EQ(found.size(), wanted.size());
+  for (std::size_t i = 0; i < found.size(); ++i) EXPECT_NEAR(found[i], wanted[i], 1e-5);
+}
+
+TEST(MakeRoom, PushesWhatIsInTheWayByTheLeastAndNoMore) {
+  expect_near(Row().after_moving_first_to(3), {3, 14, 25, 60});
+}
+
+TEST(MakeRoom, WhatIsPushedJumpsOverADefect) {
+  Row row;
+  row.problem.strip.defects = {{{{35, 4}, {36, 4}, {36, 5}, {35, 5}}, {}}};
+  expect_near(row.after_moving_first_to(4), {4, 15, 36, 60});
+}
+
+// The tongue lies in the mouth of the piece to its left, and both move as one.
+TEST(MakeRoom, PiecesThatInterlockStayTogether) {
+  Problem problem;
+  problem.strip.width = 10;
+  const Polygon mouth{{{0, 0}, {10, 0}, {10, 3}, {4, 3}, {4, 7}, {10, 7}, {10, 10}, {0, 10}}, {}};
+  problem.items = {{"kept", box(5, 10), 1, {Angle{0}}},
+                   {"mouth", mouth, 1, {Angle{0}}},
+                   {"tongue", box(8, 4), 1, {Angle{0}}}};
+  const std::vector<PlacedPiece> pieces{
+      {0, 0, {0, {2, 0}}}, {1, 0, {0, {5, 0}}}, {2, 0, {0, {9.5, 3}}}};
+  const std::vector<PlacedPiece> kept{pieces[0]};
+  const auto room = make_room(problem, pieces, kept, 1, {});
+  ASSERT_TRUE(room && verify(problem, *room, kept).empty());
+  EXPECT_NEAR(room->placements[1].placement.move.x, 7, 1e-5);
+  EXPECT_NEAR(room->placements[2].placement.move.x, 11, 1e-5);  // met half a unit of play first
+}
+
 TEST(MakeRoom, LaysPiecesThatAreMissing) {
   const Table t = table(20, 0.5);
   std::vector<PlacedPiece> pieces = t.solution.placements;

@@ -79,7 +79,7 @@ Solution partial(const Problem& problem, std::vector<PlacedPiece> placements) {
 void drop_clashing(const Problem& problem, std::vector<PlacedPiece>& placements,
                    std::span<const PlacedPiece> locked) {
   while (true) {
-    const std::vector<Violation> violations = verify(problem, partial(problem, placements));
+    const std::vector<Violation> violations = violations_among(problem, placements);
     std::vector<char> gone(placements.size(), 0);
     bool any = false;
     for (const Violation& violation : violations) {
@@ -144,19 +144,29 @@ std::vector<PlacedPiece> pieces_of(const Engine& engine, std::vector<PlacedPiece
   return pieces;
 }
 
-FirstLayout mended_layout(const Problem& prepared, std::span<const PlacedPiece> given,
-                          std::span<const PlacedPiece> locked, double first_middle) {
+std::vector<PlacedPiece> known_pieces(const Problem& problem, std::span<const PlacedPiece> given,
+                                      std::span<const PlacedPiece> locked, double first_middle) {
   std::vector<PlacedPiece> there(locked.begin(), locked.end());
   for (const PlacedPiece& piece : given) {
-    const bool known = piece.item < prepared.items.size() && piece.copy >= 0 &&
-                       piece.copy < prepared.items[piece.item].quantity;
+    const bool known = piece.item < problem.items.size() && piece.copy >= 0 &&
+                       piece.copy < problem.items[piece.item].quantity;
     const bool taken = std::any_of(there.begin(), there.end(), [&](const PlacedPiece& p) {
       return p.item == piece.item && p.copy == piece.copy;
     });
     if (!known || taken) continue;
-    if (bounding_box(outline_of(prepared, piece)).centre().x < first_middle) continue;
+    if (bounding_box(outline_of(problem, piece)).centre().x < first_middle) continue;
     there.push_back(piece);
   }
+  return there;
+}
+
+std::vector<Violation> violations_among(const Problem& problem, std::vector<PlacedPiece> pieces) {
+  return verify(problem, partial(problem, std::move(pieces)));
+}
+
+FirstLayout mended_layout(const Problem& prepared, std::span<const PlacedPiece> given,
+                          std::span<const PlacedPiece> locked, double first_middle) {
+  std::vector<PlacedPiece> there = known_pieces(prepared, given, locked, first_middle);
   drop_clashing(prepared, there, locked);
   return first_layout(prepared, there, first_middle);
 }

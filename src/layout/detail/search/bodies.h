@@ -7,6 +7,7 @@
 #include "layout/detail/search/first_layout.h"
 #include "layout/problem.h"
 #include "layout/solution.h"
+#include "layout/verify.h"
 
 namespace film::layout::detail {
 
@@ -26,6 +27,14 @@ std::vector<Body> bodies_of(Engine& engine, std::span<const PlacedPiece> pieces,
 /// The pieces where their bodies are; fixed ones as they were.
 std::vector<PlacedPiece> pieces_of(const Engine& engine, std::vector<PlacedPiece> pieces,
                                    std::span<const Body> bodies);
+
+/// `locked`, and the pieces of `given` that the problem knows, each copy once; those whose middle
+/// lies before `first_middle` are left out.
+std::vector<PlacedPiece> known_pieces(const Problem& problem, std::span<const PlacedPiece> given,
+                                      std::span<const PlacedPiece> locked, double first_middle);
+
+/// What verify says of some of the problem's pieces; those not there are no violation.
+std::vector<Violation> violations_among(const Problem& problem, std::vector<PlacedPiece> pieces);
 
 /// As much of `given` as breaks no rule, with `locked`, and the other pieces laid where there is
 /// room: those that clash give way. Locks must be valid among themselves.
