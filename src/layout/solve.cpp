@@ -230,6 +230,13 @@ class Search {
         for (Lane& lane : lanes) lane.try_from(bodies, std::max(start_reach, shortest));
       }
     }
+    // The search goes on from what it found, whose play is spread; the answer has it taken out.
+    const auto keep_tight = [&](const Found& found) {
+      detail::Arrangement tight(engine, found.bodies, room);
+      tight.slide_back();
+      keep({detail::pieces_of(engine, pieces, tight.bodies()), left_out()});
+    };
+    keep_tight(first);
     double best_reach = first.reach;
     while (!finished()) {
       const double share = share_spent();
@@ -248,7 +255,7 @@ class Search {
       const Found& found = lanes[leader].best();
       if (found.reach < best_reach) {
         best_reach = found.reach;
-        keep({detail::pieces_of(engine, pieces, found.bodies), left_out()});
+        keep_tight(found);
         for (std::size_t k = 0; k < kLanes; ++k) {
           if (lanes[k].best().reach > best_reach) lanes[k].adopt(found);
         }

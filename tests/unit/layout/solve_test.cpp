@@ -78,7 +78,7 @@ TEST(Solve, RectanglesThatFillTheStripExactlyDoSo) {
   Problem problem;
   problem.strip.width = 4;
   problem.items = {{"slab", box(2, 4), 3, {Angle{0}}, ""}};
-  EXPECT_NEAR(solved(problem).length, 6, 0.01);
+  EXPECT_NEAR(solved(problem).length, 6, 1e-6);
 }
 
 TEST(Solve, APieceWiderThanTheStripIsAnAnswer) {

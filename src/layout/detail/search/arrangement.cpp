@@ -55,6 +55,54 @@ double Arrangement::reach() const {
   return reach;
 }
 
+void Arrangement::slide_back() {
+  const std::vector<Body> before = bodies_;
+  std::vector<std::pair<double, std::size_t>> order;
+  for (std::size_t i = 0; i < bodies_.size(); ++i) {
+    if (!bodies_[i].fixed) {
+      order.emplace_back(bodies_[i].at.x + engine_.pose(bodies_[i].pose).box.low.x, i);
+    }
+  }
+  std::sort(order.begin(), order.end());
+  for (const auto& [low, body] : order) bodies_[body].at.x -= way_back(body);
+  measure();
+  if (total_ == 0) return;
+  bodies_ = before;
+  measure();
+}
+
+/// How far the body may slide along -x before it enters a region of conflict.
+double Arrangement::way_back(std::size_t body) const {
+  const Body& a = bodies_[body];
+  const Box& own = engine_.pose(a.pose).box;
+  const double reach = engine_.reach();
+  double way = std::max(0.0, a.at.x - room_.origins(engine_.pose(a.pose)).low.x);
+  for (std::size_t k = 0; k < bodies_.size(); ++k) {
+    const Body& b = bodies_[k];
+    const Box& box = engine_.pose(b.pose).box;
+    if (k == body || b.at.y + box.low.y - reach > a.at.y + own.high.y ||
+        b.at.y + box.high.y + reach < a.at.y + own.low.y ||
+        b.at.x + box.low.x > a.at.x + own.high.x + reach ||
+        b.at.x + box.high.x + reach < a.at.x + own.low.x - way) {
+      continue;
+    }
+    const Relation relation = engine_.relation(a.pose, b.pose);
+    const Vec2 from = relation.into_field(a.at - b.at);
+    const Vec2 ahead = relation.into_field({-1, 0});
+    for (const PairField::Segment& side : relation.field->boundary()) {
+      const double entering = cross(side.along, ahead);  // the region lies to the left of a side
+      if (entering < 1e-9) continue;
+      const double t = cross(side.along, side.from - from) / entering;
+      if (t < -engine_.slack() || t >= way) continue;
+      const double along = dot(from + t * ahead - side.from, side.along);
+      if (along >= -engine_.slack() && along <= side.length + engine_.slack()) {
+        way = std::max(0.0, t);
+      }
+    }
+  }
+  return way;
+}
+
 void Arrangement::measure() {
   std::fill(overlap_.begin(), overlap_.end(), 0);
   for (std::size_t i = 0; i < bodies_.size(); ++i) measure_row(i);

@@ -46,6 +46,10 @@ class Arrangement {
   void reset(std::vector<Body> bodies, Room room);
   void forget_weights();
 
+  /// Slides every body towards the start of the strip until it touches something, the first ones
+  /// first. For bodies without overlap; keeps them so, or else moves none.
+  void slide_back();
+
   /// Moves every overlapping body to a place and turn of less weighted overlap, if it finds one;
   /// then raises the weights of the pairs that still overlap. Returns the bodies looked at.
   std::size_t pass(Rng& rng, const Context& context);
@@ -72,6 +76,7 @@ class Arrangement {
   [[nodiscard]] double weighted(std::size_t body) const;
   void raise_weights();
   void move(std::size_t body, const Spot& spot);
+  [[nodiscard]] double way_back(std::size_t body) const;
   [[nodiscard]] Spot best_spot(std::size_t body, Rng& rng);
   std::vector<Obstacle>& obstacles(std::size_t body, std::size_t pose_index);
   void relate(std::uint32_t pose, Obstacle& obstacle) const;
