@@ -21,18 +21,6 @@ Ring rectangle(const Box& box) {
   return {box.low, {box.high.x, box.low.y}, box.high, {box.low.x, box.high.y}};
 }
 
-/// What was drawn without the overcut: a ring, or a slit as it is.
-Polyline bare(const Contour& contour) {
-  Polyline out{contour.drawn.front()};
-  double left = contour.drawn_length;
-  for (std::size_t i = 1; i < contour.drawn.size() && left > 1e-9; ++i) {
-    left -= distance(contour.drawn[i - 1], contour.drawn[i]);
-    out.push_back(contour.drawn[i]);
-  }
-  if (!is_open(contour.kind) && out.size() > 1) out.pop_back();
-  return out;
-}
-
 Polyline arrow(const Polyline& way, double size) {
   const Vec2 along = way[1] - way[0];
   const Vec2 unit = along / std::max(length(along), 1e-9);
@@ -42,6 +30,17 @@ Polyline arrow(const Polyline& way, double size) {
 }
 
 }  // namespace
+
+Polyline bare_line(const Contour& contour) {
+  Polyline out{contour.drawn.front()};
+  double left = contour.drawn_length;
+  for (std::size_t i = 1; i < contour.drawn.size() && left > 1e-9; ++i) {
+    left -= distance(contour.drawn[i - 1], contour.drawn[i]);
+    out.push_back(contour.drawn[i]);
+  }
+  if (!is_open(contour.kind) && out.size() > 1) out.pop_back();
+  return out;
+}
 
 formats::Drawing picture_of(const CutPlan& plan) {
   // Marks are sized by the roll so that a whole job stays readable.
@@ -63,7 +62,7 @@ formats::Drawing picture_of(const CutPlan& plan) {
   }
   for (std::size_t k = 0; k < plan.contours.size(); ++k) {
     const Contour& contour = plan.contours[k];
-    const Polyline way = bare(contour);
+    const Polyline way = bare_line(contour);
     if (is_open(contour.kind)) {
       cut.lines.push_back(way);
     } else {
@@ -88,10 +87,10 @@ formats::Drawing contours_of(const CutPlan& plan) {
   Layer aid = layer("aid", {0, 140, 70}, Mm{0.1});
   for (const Contour& contour : plan.contours) {
     switch (contour.kind) {
-      case ContourKind::outline: outline.regions.push_back({bare(contour), {}}); break;
-      case ContourKind::hole: hole.regions.push_back({bare(contour), {}}); break;
-      case ContourKind::slit: slit.lines.push_back(bare(contour)); break;
-      case ContourKind::aid: aid.lines.push_back(bare(contour)); break;
+      case ContourKind::outline: outline.regions.push_back({bare_line(contour), {}}); break;
+      case ContourKind::hole: hole.regions.push_back({bare_line(contour), {}}); break;
+      case ContourKind::slit: slit.lines.push_back(bare_line(contour)); break;
+      case ContourKind::aid: aid.lines.push_back(bare_line(contour)); break;
     }
   }
   formats::Drawing drawing;

@@ -9,6 +9,9 @@ namespace film::cutting {
 /// where each contour begins and its number in the order.
 formats::Drawing picture_of(const CutPlan& plan);
 
+/// What was drawn without the overcut: a ring, or an open line as it is.
+Polyline bare_line(const Contour& contour);
+
 /// The bare contours at their true size, a layer for each kind ("outline", "hole", "slit", "aid"),
 /// for other programs. Without overcuts and compensation.
 formats::Drawing contours_of(const CutPlan& plan);

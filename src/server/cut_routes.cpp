@@ -13,22 +13,22 @@ namespace {
 
 constexpr std::size_t kLongestId = 100;
 
-struct CutRequest {
-  std::string profile;
-  std::string film;
-};
-
-Result<CutRequest> read_request(const Request& request) {
+Result<workbench::CutOrder> read_request(const Request& request, const std::string& job) {
   const auto body = body_of(request.body);
   if (!body) return Failure(body.error());
   Fields fields(*body, "");
-  CutRequest read{fields.text("profile", kLongestId), fields.text_or("film", kLongestId, "")};
+  workbench::CutOrder order;
+  order.job = job;
+  order.film = fields.text_or("film", kLongestId, "");
+  order.roll = fields.text_or("roll", kLongestId, "");
+  order.profile = fields.text("profile", kLongestId);
   if (auto sound = fields.done(); !sound) return Failure(sound.error());
-  return read;
+  return order;
 }
 
 Response download(workbench::Workbench& workbench, const Call& call, workbench::CutForm form) {
-  auto file = workbench::write_cut_file(workbench, call["job"], call.parameter("film"), form);
+  auto file = workbench::write_cut_file(workbench, call["job"], call.parameter("film"), form,
+                                         call.parameter("roll"));
   if (!file) return problem(file.error());
   Response response;
   response.headers = {{"Content-Type", file->media_type},
@@ -41,15 +41,15 @@ Response download(workbench::Workbench& workbench, const Call& call, workbench::
 }  // namespace
 
 void Api::add_cut_routes() {
-  router_.get("/api/v1/jobs/{job}/cut", {"film"}, [this](const Call& call) {
-    const auto view = workbench::read_cut(workbench_, call["job"], call.parameter("film"));
+  router_.get("/api/v1/jobs/{job}/cut", {"film", "roll"}, [this](const Call& call) {
+    const auto view = workbench::read_cut(workbench_, call["job"], call.parameter("film"),
+                                          call.parameter("roll"));
     return view ? json_response(encode(*view)) : problem(view.error());
   });
   router_.post("/api/v1/jobs/{job}/cut", [this](const Call& call) {
-    const auto order = read_request(call.request);
+    const auto order = read_request(call.request, call["job"]);
     if (!order) return problem(order.error());
-    const auto view =
-        workbench::plan_job_cut(workbench_, call["job"], order->film, order->profile, {});
+    const auto view = workbench::plan_job_cut(workbench_, *order, {});
     return view ? json_response(encode(*view), 201) : problem(view.error());
   });
   const std::pair<const char*, workbench::CutForm> forms[] = {{"plt", workbench::CutForm::plt},
@@ -57,7 +57,7 @@ void Api::add_cut_routes() {
                                                               {"dxf", workbench::CutForm::dxf},
                                                               {"pdf", workbench::CutForm::pdf}};
   for (const auto& [ending, form] : forms) {
-    router_.get(std::string("/api/v1/jobs/{job}/cut.") + ending, {"film"},
+    router_.get(std::string("/api/v1/jobs/{job}/cut.") + ending, {"film", "roll"},
                 [this, form = form](const Call& call) { return download(workbench_, call, form); });
   }
 }

@@ -199,6 +199,40 @@ Json encode(const shop::KnifeProfile& profile) {
           {"answers", s.link.answers}};
 }
 
+namespace {
+
+/// The film's layouts, one for each roll and offcut, and what they take together.
+void encode_layouts(const workbench::JobView& view, const std::string& name, Json& film) {
+  film["layouts"] = Json::array();
+  double length = 0;
+  double used = 0;
+  double pieces = 0;
+  bool all_cut = true;
+  for (const auto& layout : view.layouts) {
+    if (layout.film != name) continue;
+    const bool has_cut =
+        std::any_of(view.cuts.begin(), view.cuts.end(), [&layout](const shop::KeptCut& cut) {
+          return cut.film == layout.film && cut.roll == layout.roll;
+        });
+    film["layouts"].push_back({{"roll", layout.roll},
+                               {"width_mm", layout.width.value},
+                               {"length_mm", shown(layout.length.value)},
+                               {"has_cut", has_cut}});
+    all_cut = all_cut && has_cut;
+    length += layout.length.value;
+    used += layout.width.value * layout.length.value;
+    pieces += layout.piece_area;
+  }
+  if (film["layouts"].empty()) return;
+  film["has_layout"] = true;
+  film["has_cut"] = all_cut;
+  film["roll"] = film["layouts"].front()["roll"];
+  film["length_mm"] = shown(length);
+  film["waste"] = fine(used > 0 ? 1 - pieces / used : 0);
+}
+
+}  // namespace
+
 Json encode(const workbench::JobView& view) {
   const shop::Job& job = view.job;
   Json scope = Json::array();
@@ -211,17 +245,7 @@ Json encode(const workbench::JobView& view) {
   const auto names = shop::films_of(job);
   for (const std::string& name : names) {
     Json film{{"film", name}, {"panels", panels[name]}, {"has_layout", false}, {"has_cut", false}};
-    for (const auto& layout : view.layouts) {
-      if (layout.film != name) continue;
-      const double used = layout.width.value * layout.length.value;
-      film["has_layout"] = true;
-      film["roll"] = layout.roll;
-      film["length_mm"] = shown(layout.length.value);
-      film["waste"] = fine(used > 0 ? 1 - layout.piece_area / used : 0);
-    }
-    for (const auto& cut : view.cuts) {
-      if (cut.film == name) film["has_cut"] = true;
-    }
+    encode_layouts(view, name, film);
     films.push_back(std::move(film));
   }
   Json moves = Json::array();
@@ -406,6 +430,7 @@ Json encode(const workbench::CutView& view) {
   const auto& kept = view.kept;
   return {{"job", kept.job},
           {"film", kept.film},
+          {"roll", kept.roll},
           {"profile", kept.profile},
           {"width_mm", view.width.value},
           {"length_mm", shown(view.length.value)},

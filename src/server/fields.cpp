@@ -73,6 +73,14 @@ double Fields::number_or(const std::string& name, double low, double high, doubl
   return fallback;
 }
 
+bool Fields::truth_or(const std::string& name, bool fallback) {
+  const Json* value = find(name);
+  if (value == nullptr) return fallback;
+  if (value->is_boolean()) return value->get<bool>();
+  refuse(name, format("the field '{}' is neither true nor false", name), "Send true or false.");
+  return fallback;
+}
+
 std::int64_t Fields::integer_or(const std::string& name, std::int64_t low, std::int64_t high,
                                 std::int64_t fallback) {
   const Json* value = find(name);

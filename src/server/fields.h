@@ -25,6 +25,7 @@ class Fields {
   double number_or(const std::string& name, double low, double high, double fallback);
   std::int64_t integer_or(const std::string& name, std::int64_t low, std::int64_t high,
                           std::int64_t fallback);
+  bool truth_or(const std::string& name, bool fallback);
   std::optional<std::int64_t> integer_if(const std::string& name);
   /// The items of an array of `least` to `most` things; empty after a fault.
   const Json& array(const std::string& name, std::size_t least, std::size_t most);

@@ -26,6 +26,7 @@ Result<LayoutRequest> read_request(const Request& request, const std::string& jo
   read.order.job = job;
   read.order.film = fields.text_or("film", kLongestId, "");
   read.order.roll = fields.text_or("roll", kLongestId, "");
+  read.order.from_all = fields.truth_or("from_all", false);
   read.order.seconds = fields.number_or("seconds", 0.1, 3600, 20);
   read.order.seed = static_cast<std::uint64_t>(fields.integer_or("seed", 0, INT64_MAX, 1));
   read.threads = static_cast<std::size_t>(fields.integer_or("threads", 1, 64, 1));
@@ -50,8 +51,9 @@ Result<void> run(workbench::Workbench& workbench, LayoutRequest request, TaskVoi
 }  // namespace
 
 void Api::add_layout_routes() {
-  router_.get("/api/v1/jobs/{job}/layout", {"film"}, [this](const Call& call) {
-    const auto view = workbench::read_layout(workbench_, call["job"], call.parameter("film"));
+  router_.get("/api/v1/jobs/{job}/layout", {"film", "roll"}, [this](const Call& call) {
+    const auto view = workbench::read_layout(workbench_, call["job"], call.parameter("film"),
+                                             call.parameter("roll"));
     return view ? json_response(encode(*view)) : problem(view.error());
   });
   router_.post("/api/v1/jobs/{job}/layout", [this](const Call& call) {

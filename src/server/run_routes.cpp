@@ -83,8 +83,9 @@ void Api::add_run_routes() {
     return json_response(value, 202);
   };
 
-  router_.get("/api/v1/jobs/{job}/run", {"film"}, [this, shown](const Call& call) {
-    const auto view = workbench::newest_run(workbench_, call["job"], call.parameter("film"));
+  router_.get("/api/v1/jobs/{job}/run", {"film", "roll"}, [this, shown](const Call& call) {
+    const auto view = workbench::newest_run(workbench_, call["job"], call.parameter("film"),
+                                            call.parameter("roll"));
     if (!view) return problem(view.error());
     Json answer = Json::object();
     if (*view) answer["run"] = shown(**view);
@@ -95,8 +96,9 @@ void Api::add_run_routes() {
     if (!body) return problem(body.error());
     Fields fields(*body, "");
     const std::string film = fields.text_or("film", kLongestId, "");
+    const std::string roll = fields.text_or("roll", kLongestId, "");
     if (auto sound = fields.done(); !sound) return problem(sound.error());
-    const auto view = workbench::start_book_run(workbench_, call["job"], film);
+    const auto view = workbench::start_book_run(workbench_, call["job"], film, roll);
     return view ? begin(view->record.id, {}) : problem(view.error());
   });
   router_.get("/api/v1/runs/{run}", [this, shown](const Call& call) {

@@ -7,12 +7,13 @@
 
 namespace film::shop {
 
-/// A layout of one film of a job that passed the independent check. The placements themselves are
+/// What of one film of a job is cut from one roll or offcut: a layout that passed the independent
+/// check. A film of a job has one for each roll and offcut it uses. The placements themselves are
 /// the document named by `sheet` (docs/formats/layout.md).
 struct KeptLayout {
   std::string job;
   std::string film;
-  std::string roll;
+  std::string roll;  ///< or the offcut
   Mm width;   ///< of the roll
   Mm length;  ///< of the roll that it takes
   Mm gap;
@@ -32,6 +33,7 @@ struct KeptLayout {
 struct KeptCut {
   std::string job;
   std::string film;
+  std::string roll;
   std::string sheet;    ///< content hash of the layout it cuts
   std::string profile;  ///< id of the knife profile
   double cut_mm = 0;

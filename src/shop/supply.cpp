@@ -13,10 +13,6 @@ namespace {
 // Rolls of one nominal width differ by fractions of a millimetre.
 constexpr double kSameWidth = 1;
 
-bool is_of(const Supply& supply, const std::string& film, Mm width) {
-  return film == supply.film && std::abs(width.value - supply.width.value) <= kSameWidth;
-}
-
 Outlook outlook(const Supply& supply, std::span<const Roll> rolls, std::span<const FilmNeed> needs,
                 const std::string& today) {
   Outlook out;
@@ -47,6 +43,10 @@ Outlook outlook(const Supply& supply, std::span<const Roll> rolls, std::span<con
 }
 
 }  // namespace
+
+bool is_of(const Supply& supply, const std::string& film, Mm width) {
+  return film == supply.film && std::abs(width.value - supply.width.value) <= kSameWidth;
+}
 
 Result<void> check(const Supply& supply) {
   const auto refuse = [&supply](std::string what, const char* field, std::string remedy) {

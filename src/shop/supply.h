@@ -29,6 +29,9 @@ struct Supply {
 /// Errors: invalid_input naming the field.
 Result<void> check(const Supply& supply);
 
+/// Whether it is the supply of that film in that width (to a millimetre).
+bool is_of(const Supply& supply, const std::string& film, Mm width);
+
 /// Film that a job which is not cut yet will take.
 struct FilmNeed {
   std::string film;

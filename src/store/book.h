@@ -46,7 +46,9 @@ class Book : public virtual ShopBook,
   using RunBook::add;
   using RunBook::update;
   using ShopBook::put;
+  using StockBook::add;
   using StockBook::put;
+  using StockBook::update;
   using VehicleBook::add;
   using WarrantyBook::add;
   using WarrantyBook::append;

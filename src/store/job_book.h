@@ -23,11 +23,14 @@ class JobBook {
   /// errors with conflict when the stored revision is not the one before it.
   virtual Result<void> update(const shop::Job& job) = 0;
 
-  virtual std::vector<shop::KeptLayout> layouts(const std::string& job) = 0;  ///< by film
-  /// Replaces the film's layout; its cut goes with the old one.
+  virtual std::vector<shop::KeptLayout> layouts(
+      const std::string& job) = 0;  ///< by film, that of most film first
+  /// Replaces the layout of this film on this roll; its cut goes with the old one.
   virtual void put(const shop::KeptLayout& layout) = 0;
-  virtual std::vector<shop::KeptCut> cuts(const std::string& job) = 0;  ///< by film
+  virtual std::vector<shop::KeptCut> cuts(const std::string& job) = 0;  ///< by film, roll
   virtual void put(const shop::KeptCut& cut) = 0;
+  /// Forgets the layouts of one film and their cuts.
+  virtual void drop_layouts(const std::string& job, const std::string& film) = 0;
   /// Forgets layouts and cuts of the job; what was recorded in its history stays.
   virtual void drop_work(const std::string& job) = 0;
 

@@ -380,6 +380,88 @@ const std::vector<Migration>& migrations() {
            "CREATE TRIGGER worked_stays BEFORE DELETE ON worked"
            " BEGIN SELECT RAISE(ABORT, 'hours are append-only'); END",
        }},
+      {8,
+       "the stock ledger, offcuts, supplies; layouts for each roll; recuts",
+       {
+           // Lengths are booked in steps of 1/1024 mm, so that a ledger adds up exactly.
+           "UPDATE rolls SET length = round(length * 1024) / 1024,"
+           " remaining = round(remaining * 1024) / 1024",
+           "ALTER TABLE rolls ADD COLUMN defects TEXT NOT NULL DEFAULT '[]'",
+           "CREATE TABLE stock_lines ("
+           " entry INTEGER PRIMARY KEY, roll TEXT NOT NULL REFERENCES rolls (id),"
+           " verb TEXT NOT NULL, change DOUBLE PRECISION NOT NULL, job TEXT NOT NULL,"
+           " who TEXT NOT NULL, why TEXT NOT NULL, at TEXT NOT NULL)",
+           "CREATE INDEX stock_lines_by_roll ON stock_lines (roll)",
+           "INSERT INTO stock_lines (roll, verb, change, job, who, why, at)"
+           " SELECT id, 'received', length, '', '', '', received || 'T00:00:00Z' FROM rolls",
+           "INSERT INTO stock_lines (roll, verb, change, job, who, why, at)"
+           " SELECT roll, 'cut', -round(length * 1024) / 1024, job, '', '', at FROM film_taken"
+           " WHERE round(length * 1024) > 0 ORDER BY entry",
+           "INSERT INTO stock_lines (roll, verb, change, job, who, why, at)"
+           " SELECT id, 'counted', remaining - (SELECT sum(change) FROM stock_lines WHERE roll ="
+           " rolls.id), '', '', 'used before', received || 'T00:00:00Z' FROM rolls"
+           " WHERE remaining <> (SELECT sum(change) FROM stock_lines WHERE roll = rolls.id)",
+           "DROP TABLE film_taken",
+           "CREATE TRIGGER stock_lines_are_kept BEFORE UPDATE ON stock_lines"
+           " BEGIN SELECT RAISE(ABORT, 'the stock ledger is append-only'); END",
+           "CREATE TRIGGER stock_lines_stay BEFORE DELETE ON stock_lines"
+           " BEGIN SELECT RAISE(ABORT, 'the stock ledger is append-only'); END",
+
+           // An offcut is a short roll with an outline: what refers to rolls refers to it as well.
+           "CREATE TABLE offcuts ("
+           " id TEXT PRIMARY KEY REFERENCES rolls (id), outline TEXT NOT NULL,"
+           " source TEXT NOT NULL, run TEXT NOT NULL)",
+           "CREATE TABLE supplies ("
+           " film TEXT NOT NULL REFERENCES films (id), width DOUBLE PRECISION NOT NULL,"
+           " minimum DOUBLE PRECISION NOT NULL, roll_length DOUBLE PRECISION NOT NULL,"
+           " lead_days INTEGER NOT NULL, areal_gsm DOUBLE PRECISION NOT NULL,"
+           " wound_um DOUBLE PRECISION NOT NULL, core_g DOUBLE PRECISION NOT NULL,"
+           " core_diameter DOUBLE PRECISION NOT NULL, PRIMARY KEY (film, width))",
+
+           "CREATE TABLE roll_layouts ("
+           " job TEXT NOT NULL REFERENCES jobs (id), film TEXT NOT NULL REFERENCES films (id),"
+           " roll TEXT NOT NULL REFERENCES rolls (id), width DOUBLE PRECISION NOT NULL,"
+           " length DOUBLE PRECISION NOT NULL, gap DOUBLE PRECISION NOT NULL,"
+           " piece_area DOUBLE PRECISION NOT NULL, seed TEXT NOT NULL, iterations TEXT NOT NULL,"
+           " seconds DOUBLE PRECISION NOT NULL, made TEXT NOT NULL,"
+           " problem TEXT NOT NULL REFERENCES blobs (hash),"
+           " sheet TEXT NOT NULL REFERENCES blobs (hash),"
+           " pieces TEXT NOT NULL REFERENCES blobs (hash), PRIMARY KEY (job, film, roll))",
+           "CREATE TABLE roll_cuts ("
+           " job TEXT NOT NULL, film TEXT NOT NULL, roll TEXT NOT NULL,"
+           " sheet TEXT NOT NULL REFERENCES blobs (hash),"
+           " profile TEXT NOT NULL REFERENCES profiles (id), cut_mm DOUBLE PRECISION NOT NULL,"
+           " travel_mm DOUBLE PRECISION NOT NULL, estimated_seconds DOUBLE PRECISION NOT NULL,"
+           " made TEXT NOT NULL, path TEXT NOT NULL REFERENCES blobs (hash),"
+           " plot TEXT NOT NULL REFERENCES blobs (hash), PRIMARY KEY (job, film, roll),"
+           " FOREIGN KEY (job, film, roll) REFERENCES roll_layouts (job, film, roll))",
+           "INSERT INTO roll_layouts (job, film, roll, width, length, gap, piece_area, seed,"
+           " iterations, seconds, made, problem, sheet, pieces) SELECT job, film, roll, width,"
+           " length, gap, piece_area, seed, iterations, seconds, made, problem, sheet, pieces"
+           " FROM layouts",
+           "INSERT INTO roll_cuts (job, film, roll, sheet, profile, cut_mm, travel_mm,"
+           " estimated_seconds, made, path, plot) SELECT cuts.job, cuts.film, layouts.roll,"
+           " cuts.sheet, profile, cut_mm, travel_mm, estimated_seconds, cuts.made, path, plot"
+           " FROM cuts JOIN layouts ON layouts.job = cuts.job AND layouts.film = cuts.film",
+           "DROP TABLE cuts",
+           "DROP TABLE layouts",
+           "DROP INDEX one_run_a_film",
+           "CREATE UNIQUE INDEX one_run_a_roll ON cut_runs (job, film, roll) WHERE over = 0",
+
+           "CREATE TABLE recuts ("
+           " number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE,"
+           " job TEXT NOT NULL REFERENCES jobs (id), piece TEXT NOT NULL,"
+           " film TEXT NOT NULL REFERENCES films (id), stock TEXT NOT NULL REFERENCES rolls (id),"
+           " lot TEXT NOT NULL, reason TEXT NOT NULL, note TEXT NOT NULL,"
+           " used DOUBLE PRECISION NOT NULL, area DOUBLE PRECISION NOT NULL, run TEXT NOT NULL,"
+           " sheet TEXT NOT NULL REFERENCES blobs (hash),"
+           " plot TEXT NOT NULL REFERENCES blobs (hash), who TEXT NOT NULL, at TEXT NOT NULL)",
+           "CREATE INDEX recuts_by_job ON recuts (job)",
+           "CREATE TRIGGER recuts_are_kept BEFORE UPDATE ON recuts"
+           " BEGIN SELECT RAISE(ABORT, 'recuts are append-only'); END",
+           "CREATE TRIGGER recuts_stay BEFORE DELETE ON recuts"
+           " BEGIN SELECT RAISE(ABORT, 'recuts are append-only'); END",
+       }},
   };
   return kAll;
 }

@@ -8,6 +8,7 @@
 #include "exchange/cut_json.h"
 #include "exchange/profile_json.h"
 #include "layout/verify.h"
+#include "shop/stock_ledger.h"
 #include "store/store.h"
 #include "workbench/detail/lookup.h"
 #include "workbench/lay_out_job.h"
@@ -75,6 +76,9 @@ class BookJournal final : public spool::Journal {
       if (run.over() && used > Mm{0}) used = used + trail_;
       if (auto booked = book_film(book, record, used, at); !booked) return booked;
       record.over = run.over();
+      if (record.over && record.used > Mm{0}) {
+        if (auto off = write_off_rest(book, at); !off) return off;
+      }
       book.update(record);
       if (entry.mark != Mark::begun && entry.mark != Mark::done) {
         book.append(record.job, {at, who_, in_words(entry), in_numbers(run, record, entry)});
@@ -100,14 +104,33 @@ class BookJournal final : public spool::Journal {
   }
 
   /// What is cut is used, whatever the book thought the roll to hold: then it is empty.
-  static Result<void> book_film(store::Book& book, shop::CutRun& record, Mm used,
-                                const std::string& at) {
+  Result<void> book_film(store::Book& book, shop::CutRun& record, Mm used,
+                         const std::string& at) const {
     if (used <= record.used) return {};
     const auto roll = book.roll(record.roll);
-    const Mm wanted = used - record.used;
-    const Mm taken = roll ? std::min(wanted, roll->remaining) : Mm{0};
+    const Mm taken = roll ? std::min(shop::booked(used - record.used), roll->remaining) : Mm{0};
     record.used = used;
-    return taken > Mm{0} ? book.take_film(record.roll, record.job, taken, at) : Result<void>{};
+    if (!(taken > Mm{0})) return {};
+    auto line = shop::cut(*roll, taken, record.job);
+    if (!line) return Failure(line.error());
+    line->who = who_;
+    line->why = record.id;
+    line->at = at;
+    const auto after = book.enter(*line);
+    return after ? Result<void>{} : Result<void>(Failure(after.error()));
+  }
+
+  /// An offcut is cut from once.
+  Result<void> write_off_rest(store::Book& book, const std::string& at) const {
+    if (!book.offcut(record_.roll)) return {};
+    const auto roll = book.roll(record_.roll);
+    if (!(roll->remaining > Mm{0})) return {};
+    auto line = shop::write_off(*roll, roll->remaining, "rest of an offcut, " + record_.id);
+    if (!line) return Failure(line.error());
+    line->who = who_;
+    line->at = at;
+    const auto after = book.enter(*line);
+    return after ? Result<void>{} : Result<void>(Failure(after.error()));
   }
 
   static std::string in_words(const spool::Entry& entry) {
@@ -175,11 +198,12 @@ Result<void> check_layout(const LayoutView& layout) {
   return {};
 }
 
-Result<void> check_cuttable(Workbench& workbench, const std::string& job, const std::string& film) {
-  const auto layout = read_layout(workbench, job, film);
+Result<void> check_cuttable(Workbench& workbench, const std::string& job, const std::string& film,
+                            const std::string& roll) {
+  const auto layout = read_layout(workbench, job, film, roll);
   if (!layout) return Failure(layout.error());
   if (auto sound = check_layout(*layout); !sound) return sound;
-  const auto cut = read_cut(workbench, job, film);
+  const auto cut = read_cut(workbench, job, film, roll);
   if (!cut) return Failure(cut.error());
   if (cut->kept.sheet != layout->kept.sheet) {
     return not_cuttable("the knife path is of an older layout", "job " + job + " film " + film);
@@ -190,17 +214,28 @@ Result<void> check_cuttable(Workbench& workbench, const std::string& job, const 
 }  // namespace
 
 Result<void> check_cuttable(Workbench& workbench, const shop::Job& job) {
+  const auto layouts =
+      workbench.store().look([&job](store::Book& book) { return book.layouts(job.id); });
+  if (!layouts) return Failure(layouts.error());
   for (const std::string& film : shop::films_of(job)) {
-    if (auto sound = check_cuttable(workbench, job.id, film); !sound) return sound;
+    const bool laid = std::any_of(layouts->begin(), layouts->end(),
+                                  [&film](const auto& layout) { return layout.film == film; });
+    if (!laid) return not_cuttable("a film is not laid out", "job " + job.id + " film " + film);
+  }
+  for (const shop::KeptLayout& layout : *layouts) {
+    if (auto sound = check_cuttable(workbench, job.id, layout.film, layout.roll); !sound) {
+      return sound;
+    }
   }
   return {};
 }
 
 Result<RunView> start_book_run(Workbench& workbench, const std::string& job_id,
-                               const std::string& film, const std::string& who) {
-  const auto cut = read_cut(workbench, job_id, film);
+                               const std::string& film, const std::string& roll_id,
+                               const std::string& who) {
+  const auto cut = read_cut(workbench, job_id, film, roll_id);
   if (!cut) return Failure(cut.error());
-  if (auto sound = check_cuttable(workbench, job_id, cut->kept.film); !sound) {
+  if (auto sound = check_cuttable(workbench, job_id, cut->kept.film, cut->kept.roll); !sound) {
     return Failure(sound.error());
   }
   const auto started = workbench.store().change([&](store::Book& book) -> Result<shop::CutRun> {
@@ -210,7 +245,7 @@ Result<RunView> start_book_run(Workbench& workbench, const std::string& job_id,
       return fail(ErrorCode::conflict, "the job is not released to the plotter", "job " + job_id,
                   "Release it first.");
     }
-    const auto layout = find_layout(book, *job, cut->kept.film);
+    const auto layout = find_layout(book, *job, cut->kept.film, cut->kept.roll);
     if (!layout) return Failure(layout.error());
     const auto machine = find_profile(book, cut->kept.profile);
     if (!machine) return Failure(machine.error());
@@ -297,14 +332,14 @@ Result<RunView> read_book_run(Workbench& workbench, const std::string& run) {
 }
 
 Result<std::optional<RunView>> newest_run(Workbench& workbench, const std::string& job_id,
-                                          const std::string& film) {
+                                          const std::string& film, const std::string& roll) {
   const auto id = workbench.store().look([&](store::Book& book) -> Result<std::string> {
     const auto job = find_job(book, job_id);
     if (!job) return Failure(job.error());
     const auto which = film_of(*job, film);
     if (!which) return Failure(which.error());
     for (const shop::CutRun& run : book.runs(job_id)) {
-      if (run.film == *which) return run.id;
+      if (run.film == *which && (roll.empty() || run.roll == roll)) return run.id;
     }
     return std::string{};
   });

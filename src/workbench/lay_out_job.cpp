@@ -1,6 +1,8 @@
 #include "workbench/lay_out_job.h"
 
-#include <numbers>
+#include <algorithm>
+#include <limits>
+#include <optional>
 
 #include "base/text.h"
 #include "exchange/piece_json.h"
@@ -10,6 +12,8 @@
 #include "pattern/twin.h"
 #include "store/store.h"
 #include "workbench/detail/lookup.h"
+#include "workbench/detail/portions.h"
+#include "workbench/find_film.h"
 #include "workbench/job_glass.h"
 #include "workbench/make_pieces.h"
 #include "workbench/piece_layout.h"
@@ -17,36 +21,87 @@
 namespace film::workbench {
 namespace {
 
+constexpr double kChoosing = 0.3;  // of the time, where there is a choice of film
+
 struct Plan {
   shop::Job job;
   std::string film;
-  shop::Roll roll;
-  cutting::Margins margins;
+  std::vector<FilmSource> sources;
   Mm gap;
   bool window = false;  ///< film for windows, laid on the inside
 };
 
-Result<shop::Roll> choose_roll(store::Book& book, const std::string& film, const std::string& id) {
-  if (!id.empty()) {
-    auto roll = book.roll(id);
-    if (!roll) {
-      return fail(ErrorCode::not_found, "there is no such roll", "roll " + id,
-                  "Choose one of the rolls in stock.");
-    }
-    if (roll->film != film) {
-      return fail(ErrorCode::invalid_input,
-                  format("this roll is of {}, the pieces are of {}", roll->film, film),
-                  "roll " + id, "Choose a roll of the pieces' film.");
-    }
-    return std::move(*roll);
+layout::Margins margins_of(store::Book& book) {
+  const cutting::Margins margins = knife_margins(book);
+  return {margins.lead.value, margins.trail.value, margins.low.value, margins.high.value};
+}
+
+Failure no_film(const std::string& film) {
+  return fail(ErrorCode::not_found, "there is no roll of this film", "film " + film,
+              "Receive a roll of it first.");
+}
+
+Result<FilmSource> named_source(store::Book& book, const std::string& film, const std::string& id,
+                                double gap) {
+  std::optional<FilmSource> source;
+  if (const auto offcut = book.offcut(id)) {
+    source = {shop::as_roll(*offcut), true, strip_of(*offcut, margins_of(book), gap)};
+  } else if (const auto roll = book.roll(id)) {
+    source = {*roll, false, strip_of(*roll, margins_of(book), gap)};
+  } else {
+    return fail(ErrorCode::not_found, "there is no such roll or offcut", "roll " + id,
+                "Choose one of those in stock.");
   }
+  if (source->film.film != film) {
+    return fail(ErrorCode::invalid_input,
+                format("this roll is of {}, the pieces are of {}", source->film.film, film),
+                "roll " + id, "Choose a roll of the pieces' film.");
+  }
+  return std::move(*source);
+}
+
+Result<FilmSource> fullest_roll(store::Book& book, const std::string& film, double gap) {
   std::optional<shop::Roll> most;
   for (auto& roll : book.rolls()) {
     if (roll.film == film && (!most || roll.remaining > most->remaining)) most = std::move(roll);
   }
-  if (most) return std::move(*most);
-  return fail(ErrorCode::not_found, "there is no roll of this film", "film " + film,
-              "Receive a roll of it first.");
+  if (!most) return no_film(film);
+  return FilmSource{*most, false, strip_of(*most, margins_of(book), gap)};
+}
+
+/// All film at hand that goes into one of the plotters and has room for a piece.
+Result<std::vector<FilmSource>> all_sources(store::Book& book, const std::string& film,
+                                            double gap) {
+  const layout::Margins margins = margins_of(book);
+  const auto profiles = book.profiles();
+  Mm widest{profiles.empty() ? std::numeric_limits<double>::infinity() : 0};
+  for (const auto& profile : profiles) widest = std::max(widest, profile.settings.media_width);
+  const auto usable = [&](const shop::Roll& roll) {
+    return roll.film == film && roll.width <= widest &&
+           roll.width.value > margins.low + margins.high &&
+           roll.remaining.value > margins.start + margins.end;
+  };
+  std::vector<FilmSource> sources;
+  for (const shop::Offcut& offcut : book.offcuts()) {
+    shop::Roll roll = shop::as_roll(offcut);
+    if (usable(roll)) sources.push_back({std::move(roll), true, strip_of(offcut, margins, gap)});
+  }
+  for (shop::Roll& roll : book.rolls()) {
+    if (!usable(roll)) continue;
+    layout::Strip strip = strip_of(roll, margins, gap);
+    sources.push_back({std::move(roll), false, std::move(strip)});
+  }
+  if (sources.empty()) return no_film(film);
+  return sources;
+}
+
+Result<std::vector<FilmSource>> sources_for(store::Book& book, const LayoutOrder& order,
+                                            const std::string& film, double gap) {
+  if (order.from_all) return all_sources(book, film, gap);
+  auto source = order.roll.empty() ? fullest_roll(book, film, gap)
+                                   : named_source(book, film, order.roll, gap);
+  if (!source) return Failure(source.error());
+  return std::vector<FilmSource>{std::move(*source)};
 }
 
 Result<Plan> make_plan(store::Book& book, const LayoutOrder& order) {
@@ -59,28 +114,11 @@ Result<Plan> make_plan(store::Book& book, const LayoutOrder& order) {
   if (auto open = check_open(*job); !open) return Failure(open.error());
   auto film = film_of(*job, order.film);
   if (!film) return Failure(film.error());
-  auto roll = choose_roll(book, *film, order.roll);
-  if (!roll) return Failure(roll.error());
+  const Mm gap = book.settings().value_or(shop::Settings{}).piece_gap;
+  auto sources = sources_for(book, order, *film, gap.value);
+  if (!sources) return Failure(sources.error());
   const bool window = book.film(*film)->use == shop::FilmUse::glass;
-  return Plan{std::move(*job),
-              std::move(*film),
-              std::move(*roll),
-              knife_margins(book),
-              book.settings().value_or(shop::Settings{}).piece_gap,
-              window};
-}
-
-layout::Problem make_problem(const Plan& plan, const std::vector<pattern::Piece>& pieces) {
-  layout::Problem problem;
-  problem.name = format("{} {}", plan.job.id, plan.film);
-  problem.units = "mm";
-  problem.strip.width = plan.roll.width.value;
-  problem.strip.gap = plan.gap.value;
-  problem.strip.margins = {plan.margins.lead.value, plan.margins.trail.value,
-                           plan.margins.low.value, plan.margins.high.value};
-  problem.strip.maximum_length = plan.roll.remaining.value;
-  problem.items = items_of(pieces);
-  return problem;
+  return Plan{std::move(*job), std::move(*film), std::move(*sources), gap, window};
 }
 
 /// The pieces of the plan's film; every panel of it must have one.
@@ -107,20 +145,23 @@ Result<std::vector<pattern::Piece>> pieces_to_lay(Workbench& workbench, const Pl
   return pieces;
 }
 
-Result<layout::Solution> search(const layout::Problem& problem, const LayoutOrder& order,
-                                const Context& context) {
+Result<layout::Solution> search(const FilmPortion& portion, const LayoutOrder& order,
+                                double seconds, const Context& context) {
   const host::Stopwatch watch;
-  const auto time_up = host::stop_after(order.seconds);
+  const auto time_up = host::stop_after(seconds);
   layout::SolveOptions options;
   options.seed = order.seed;
-  options.share_spent = [watch, &order] { return watch.seconds() / order.seconds; };
+  options.start = portion.start;
+  options.share_spent = [watch, seconds] { return watch.seconds() / seconds; };
   if (order.on_better) {
-    options.on_better = [&](const layout::Solution& better) { order.on_better(problem, better); };
+    options.on_better = [&](const layout::Solution& better) {
+      order.on_better(portion.problem, better);
+    };
   }
   const Context limited([&] { return context.stopped() || time_up(); },
                         [&context](const Progress& p) { context.report(p.stage, p.fraction); },
                         &context.executor());
-  return layout::solve(problem, options, limited);
+  return layout::solve(portion.problem, options, limited);
 }
 
 /// The independent check: what is not clean is not kept.
@@ -153,12 +194,23 @@ Result<LayoutView> read_view(store::Book& book, shop::KeptLayout kept) {
   return LayoutView{std::move(kept), std::move(*problem), std::move(*sheet)};
 }
 
-Result<LayoutView> keep(Workbench& workbench, const Plan& plan, LayoutView view,
-                        const std::vector<pattern::Piece>& pieces, const std::string& who) {
-  const std::string problem = exchange::write_layout_problem(view.problem);
-  const std::string sheet = exchange::write_layout_sheet(view.sheet);
+struct Bytes {
+  std::string problem;
+  std::string sheet;
+};
+
+/// Replaces the film's layouts by these.
+Result<std::vector<LayoutView>> keep(Workbench& workbench, const Plan& plan,
+                                     std::vector<LayoutView> views,
+                                     const std::vector<pattern::Piece>& pieces,
+                                     const std::string& who) {
+  std::vector<Bytes> bytes;
+  for (const LayoutView& view : views) {
+    bytes.push_back(
+        {exchange::write_layout_problem(view.problem), exchange::write_layout_sheet(view.sheet)});
+  }
   const std::string laid = exchange::write_pieces(pieces);
-  return workbench.store().change([&](store::Book& book) -> Result<LayoutView> {
+  return workbench.store().change([&](store::Book& book) -> Result<std::vector<LayoutView>> {
     auto job = find_job(book, plan.job.id);
     if (!job) return Failure(job.error());
     if (auto open = check_open(*job); !open) return Failure(open.error());
@@ -166,20 +218,52 @@ Result<LayoutView> keep(Workbench& workbench, const Plan& plan, LayoutView view,
       return fail(ErrorCode::conflict, "the job's scope changed while it was laid out",
                   "job " + job->id, "Lay it out again.");
     }
-    view.kept.problem = book.put_blob(problem);
-    view.kept.sheet = book.put_blob(sheet);
-    view.kept.pieces = book.put_blob(laid);
-    book.put(view.kept);
-    const shop::HistoryEntry entry{
-        view.kept.made, who, "layout kept",
-        format("{}: {} pieces on {:.0f} mm of roll {}, {:.1f} % waste", plan.film,
-               view.sheet.pieces.size(), view.kept.length.value, plan.roll.id,
-               100 - view.sheet.density_pct)};
+    book.drop_layouts(job->id, plan.film);
+    std::string words = plan.film + ":";
+    for (std::size_t i = 0; i < views.size(); ++i) {
+      LayoutView& view = views[i];
+      if (auto offcut = book.offcut(view.kept.roll); offcut && offcut->gone) {
+        return fail(ErrorCode::conflict, "an offcut was used while the job was laid out",
+                    "offcut " + offcut->id, "Lay it out again.");
+      }
+      view.kept.problem = book.put_blob(bytes[i].problem);
+      view.kept.sheet = book.put_blob(bytes[i].sheet);
+      view.kept.pieces = book.put_blob(laid);
+      book.put(view.kept);
+      words += format("{} {} pieces on {:.0f} mm of roll {}, {:.1f} % waste", i > 0 ? ";" : "",
+                      view.sheet.pieces.size(), view.kept.length.value, view.kept.roll,
+                      100 - view.sheet.density_pct);
+    }
+    const shop::HistoryEntry entry{views.front().kept.made, who, "layout kept", words};
     if (auto recorded = record_work(book, std::move(*job), entry); !recorded) {
       return Failure(recorded.error());
     }
-    return std::move(view);
+    return std::move(views);
   });
+}
+
+LayoutView view_of(const Plan& plan, const LayoutOrder& order, FilmPortion portion,
+                   const layout::Solution& solution, const std::vector<pattern::Piece>& pieces) {
+  LayoutView view;
+  view.kept.job = plan.job.id;
+  view.kept.film = plan.film;
+  view.kept.roll = portion.source.film.id;
+  view.kept.width = portion.source.film.width;
+  view.kept.length = Mm{solution.length};
+  view.kept.gap = plan.gap;
+  view.kept.piece_area = layout::area_of(portion.problem);
+  view.kept.seed = order.seed;
+  view.kept.iterations = solution.iterations;
+  view.kept.made = now();
+  view.sheet = exchange::make_sheet(portion.problem, solution);
+  carry_slits(pieces, view.sheet);
+  for (auto& laid : view.sheet.pieces) {
+    for (const auto& piece : pieces) {
+      if (piece.id == laid.item) laid.label = piece.name;
+    }
+  }
+  view.problem = std::move(portion.problem);
+  return view;
 }
 
 }  // namespace
@@ -196,35 +280,29 @@ Result<LayoutView> lay_out_job(Workbench& workbench, const LayoutOrder& order,
   if (!pieces) return Failure(pieces.error());
 
   const host::Stopwatch watch;
-  layout::Problem problem = make_problem(*plan, *pieces);
-  const auto solution = search(problem, order, context);
-  if (!solution) return Failure(solution.error());
-  if (auto clean = check_layout(problem, *solution); !clean) return Failure(clean.error());
-
-  LayoutView view;
-  view.kept = {plan->job.id,
-               plan->film,
-               plan->roll.id,
-               plan->roll.width,
-               Mm{solution->length},
-               plan->gap,
-               layout::area_of(problem),
-               order.seed,
-               solution->iterations,
-               watch.seconds(),
-               now(),
-               {},
-               {},
-               {}};
-  view.sheet = exchange::make_sheet(problem, *solution);
-  carry_slits(*pieces, view.sheet);
-  for (auto& laid : view.sheet.pieces) {
-    for (const auto& piece : *pieces) {
-      if (piece.id == laid.item) laid.label = piece.name;
+  const std::string name = plan->job.id + " " + plan->film;
+  auto portions = part(items_of(*pieces), plan->sources,
+                       {name, kChoosing * order.seconds, order.seed}, context);
+  if (!portions) return Failure(portions.error());
+  double area_left = 0;
+  for (const FilmPortion& portion : *portions) area_left += layout::area_of(portion.problem);
+  std::vector<LayoutView> views;
+  for (FilmPortion& portion : *portions) {
+    const host::Stopwatch begun;
+    const double share = layout::area_of(portion.problem) / area_left;
+    area_left -= layout::area_of(portion.problem);
+    const double left = std::max(0.0, order.seconds - watch.seconds());
+    const auto solution = search(portion, order, std::max(0.05, share * left), context);
+    if (!solution) return Failure(solution.error());
+    if (auto clean = check_layout(portion.problem, *solution); !clean) {
+      return Failure(clean.error());
     }
+    views.push_back(view_of(*plan, order, std::move(portion), *solution, *pieces));
+    views.back().kept.seconds = begun.seconds();
   }
-  view.problem = std::move(problem);
-  return keep(workbench, *plan, std::move(view), *pieces, order.who);
+  auto kept = keep(workbench, *plan, std::move(views), *pieces, order.who);
+  if (!kept) return Failure(kept.error());
+  return std::move(kept->front());
 }
 
 Result<void> check_order(Workbench& workbench, const LayoutOrder& order) {
@@ -235,13 +313,13 @@ Result<void> check_order(Workbench& workbench, const LayoutOrder& order) {
 }
 
 Result<LayoutView> read_layout(Workbench& workbench, const std::string& job_id,
-                               const std::string& film) {
+                               const std::string& film, const std::string& roll) {
   return workbench.store().look([&](store::Book& book) -> Result<LayoutView> {
     const auto job = find_job(book, job_id);
     if (!job) return Failure(job.error());
     const auto which = film_of(*job, film);
     if (!which) return Failure(which.error());
-    auto kept = find_layout(book, *job, *which);
+    auto kept = find_layout(book, *job, *which, roll);
     if (!kept) return Failure(kept.error());
     return read_view(book, std::move(*kept));
   });

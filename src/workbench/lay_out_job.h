@@ -19,7 +19,10 @@ namespace film::workbench {
 struct LayoutOrder {
   std::string job;
   std::string film;  ///< empty: the job's main film
-  std::string roll;  ///< empty: the roll of that film with most left
+  std::string roll;  ///< a roll or an offcut; empty: the roll of that film with most left
+  /// Choose among all rolls and offcuts of the film that are at hand, offcuts first where it pays;
+  /// `roll` is not looked at.
+  bool from_all = false;
   double seconds = 20;
   std::uint64_t seed = 1;
   std::string who = "shop";  ///< for the job's history
@@ -34,9 +37,9 @@ struct LayoutView {
   exchange::LayoutSheet sheet;
 };
 
-/// Lays the job's pieces of one film on a roll and keeps the layout when the independent check
-/// finds no fault; the job's knife path of that film is forgotten. A stop request of the context
-/// ends the search and keeps the best found so far.
+/// Lays the job's pieces of one film on rolls and offcuts and keeps the layouts, one for each, when
+/// the independent check finds no fault; the job's knife paths of that film are forgotten. A stop
+/// request of the context ends the search and keeps the best found so far. Answers with the first.
 /// Errors: not_found, invalid_input; unsupported (a piece does not fit the roll: nothing is kept),
 /// conflict (the job was released, or its scope changed meanwhile; film on a lamp, reflector or
 /// sensor that nobody has signed for), cancelled (before anything was
@@ -48,8 +51,9 @@ Result<LayoutView> lay_out_job(Workbench& workbench, const LayoutOrder& order,
 /// lay_out_job.
 Result<void> check_order(Workbench& workbench, const LayoutOrder& order);
 
-/// The kept layout of one film (empty: the main one). Errors: not_found, io.
+/// The kept layout of one film (empty: the main one) on one roll or offcut (empty: the first).
+/// Errors: not_found, io.
 Result<LayoutView> read_layout(Workbench& workbench, const std::string& job,
-                               const std::string& film);
+                               const std::string& film, const std::string& roll = "");
 
 }  // namespace film::workbench

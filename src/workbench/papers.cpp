@@ -117,7 +117,7 @@ Result<documents::WorkOrder> work_order_of(Workbench& workbench, const JobView& 
     order.cards.push_back(std::move(*card));
   }
   for (const shop::KeptLayout& kept : view.layouts) {
-    const auto layout = read_layout(workbench, view.job.id, kept.film);
+    const auto layout = read_layout(workbench, view.job.id, kept.film, kept.roll);
     if (!layout) return tl::unexpected(layout.error());
     order.maps.push_back(map_of(*layout, names->at(kept.film), numbers));
   }

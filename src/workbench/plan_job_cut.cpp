@@ -1,5 +1,8 @@
 #include "workbench/plan_job_cut.h"
 
+#include <optional>
+#include <vector>
+
 #include "base/text.h"
 #include "base/units.h"
 #include "exchange/cut_json.h"
@@ -20,12 +23,12 @@ cutting::CutJob cut_job(const LayoutView& layout) {
   return job;
 }
 
-}  // namespace
-
-Result<CutView> plan_job_cut(Workbench& workbench, const std::string& job_id,
-                             const std::string& film, const std::string& profile_id,
-                             const Context& context, const std::string& who) {
-  const auto layout = read_layout(workbench, job_id, film);
+Result<CutView> plan_layout_cut(Workbench& workbench, const CutOrder& order,
+                                const std::string& film, const std::string& roll,
+                                const Context& context) {
+  const std::string& job_id = order.job;
+  const std::string& profile_id = order.profile;
+  const auto layout = read_layout(workbench, job_id, film, roll);
   if (!layout) return Failure(layout.error());
   const auto planned =
       workbench.store().look([&](store::Book& book) { return find_job(book, job_id); });
@@ -48,6 +51,7 @@ Result<CutView> plan_job_cut(Workbench& workbench, const std::string& job_id,
 
   CutView view{{layout->kept.job,
                 layout->kept.film,
+                layout->kept.roll,
                 layout->kept.sheet,
                 profile_id,
                 plan->cut_mm,
@@ -66,7 +70,7 @@ Result<CutView> plan_job_cut(Workbench& workbench, const std::string& job_id,
     auto job = find_job(book, job_id);
     if (!job) return Failure(job.error());
     if (auto open = check_open(*job); !open) return Failure(open.error());
-    const auto current = find_layout(book, *job, view.kept.film);
+    const auto current = find_layout(book, *job, view.kept.film, view.kept.roll);
     if (!current) return Failure(current.error());
     if (current->sheet != view.kept.sheet) {
       return fail(ErrorCode::conflict, "the layout changed while its knife path was planned",
@@ -76,10 +80,10 @@ Result<CutView> plan_job_cut(Workbench& workbench, const std::string& job_id,
     view.kept.plot = book.put_blob(*plot);
     book.put(view.kept);
     const shop::HistoryEntry entry{
-        view.kept.made, who, "knife path planned",
-        format("{}: {} contours, {:.1f} m cut, about {:.0f} s, profile {}", view.kept.film,
-               view.plan.contours.size(), view.kept.cut_mm / 1000, view.kept.estimated.value,
-               profile_id)};
+        view.kept.made, order.who, "knife path planned",
+        format("{} on {}: {} contours, {:.1f} m cut, about {:.0f} s, profile {}", view.kept.film,
+               view.kept.roll, view.plan.contours.size(), view.kept.cut_mm / 1000,
+               view.kept.estimated.value, profile_id)};
     if (auto recorded = record_work(book, std::move(*job), entry); !recorded) {
       return Failure(recorded.error());
     }
@@ -87,15 +91,40 @@ Result<CutView> plan_job_cut(Workbench& workbench, const std::string& job_id,
   });
 }
 
-Result<CutView> read_cut(Workbench& workbench, const std::string& job_id, const std::string& film) {
+}  // namespace
+
+Result<CutView> plan_job_cut(Workbench& workbench, const CutOrder& order, const Context& context) {
+  const auto first = read_layout(workbench, order.job, order.film, order.roll);
+  if (!first) return Failure(first.error());
+  const std::string& film = first->kept.film;
+  std::vector<std::string> rolls{first->kept.roll};
+  if (order.roll.empty()) {
+    const auto layouts =
+        workbench.store().look([&](store::Book& book) { return book.layouts(order.job); });
+    if (!layouts) return Failure(layouts.error());
+    for (const shop::KeptLayout& layout : *layouts) {
+      if (layout.film == film && layout.roll != rolls.front()) rolls.push_back(layout.roll);
+    }
+  }
+  std::optional<CutView> answer;
+  for (const std::string& roll : rolls) {
+    auto view = plan_layout_cut(workbench, order, film, roll, context);
+    if (!view) return view;
+    if (!answer) answer = std::move(*view);
+  }
+  return std::move(*answer);
+}
+
+Result<CutView> read_cut(Workbench& workbench, const std::string& job_id, const std::string& film,
+                         const std::string& roll) {
   return workbench.store().look([&](store::Book& book) -> Result<CutView> {
     const auto job = find_job(book, job_id);
     if (!job) return Failure(job.error());
     const auto which = film_of(*job, film);
     if (!which) return Failure(which.error());
-    const auto layout = find_layout(book, *job, *which);
+    const auto layout = find_layout(book, *job, *which, roll);
     if (!layout) return Failure(layout.error());
-    auto kept = find_cut(book, *job, *which);
+    auto kept = find_cut(book, *job, *which, layout->roll);
     if (!kept) return Failure(kept.error());
     const auto bytes = book.blob(kept->path);
     if (!bytes) return Failure(bytes.error());

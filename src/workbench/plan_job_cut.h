@@ -18,15 +18,22 @@ struct CutView {
   cutting::CutPlan plan;
 };
 
-/// Plans the knife path of the kept layout of one film (empty: the main one) and keeps it with its
-/// HP-GL; `who` is for the job's history. Errors: not_found (job, layout, profile), conflict
-/// (released or cancelled; something that must be signed for is open), those of cutting::plan_cut,
-/// io.
-Result<CutView> plan_job_cut(Workbench& workbench, const std::string& job, const std::string& film,
-                             const std::string& profile, const Context& context,
-                             const std::string& who = "shop");
+/// Which layouts to plan for.
+struct CutOrder {
+  std::string job;
+  std::string film;          ///< empty: the main one
+  std::string roll;          ///< or offcut; empty: each of the film's
+  std::string profile;       ///< of the machine
+  std::string who = "shop";  ///< for the job's history
+};
 
-/// The kept knife path. Errors: not_found, io.
-Result<CutView> read_cut(Workbench& workbench, const std::string& job, const std::string& film);
+/// Plans the knife path of each kept layout asked for and keeps it with its HP-GL. Answers with the
+/// first. Errors: not_found (job, layout, profile), conflict (released or cancelled; something that
+/// must be signed for is open), those of cutting::plan_cut, io.
+Result<CutView> plan_job_cut(Workbench& workbench, const CutOrder& order, const Context& context);
+
+/// The kept knife path on one roll or offcut (empty: the first). Errors: not_found, io.
+Result<CutView> read_cut(Workbench& workbench, const std::string& job, const std::string& film,
+                         const std::string& roll = "");
 
 }  // namespace film::workbench

@@ -139,7 +139,8 @@ class DemoRun {
     const host::Stopwatch watch;
     for (DemoFilm& film : summary_.films) {
       context_.report("planning the knife's path", -1);
-      const auto cut = plan_job_cut(*workbench_, shop_.job, film.film, shop_.profile, context_);
+      const auto cut =
+          plan_job_cut(*workbench_, {shop_.job, film.film, "", shop_.profile}, context_);
       if (!cut) return cut.error();
       film.contours = cut->plan.contours.size();
       film.cut_mm = cut->plan.cut_mm;

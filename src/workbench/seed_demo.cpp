@@ -100,7 +100,9 @@ Result<DemoShop> fill(store::Book& book) {
   book.put(shop.settings);
   for (const auto& film : shop.films) book.put(film);
   for (const InventedFilm& film : kInvented) book.put_film_optics(film.id, layer_of(film));
-  for (const auto& roll : shop.rolls) book.put(roll);
+  for (const auto& roll : shop.rolls) {
+    if (auto in = book.receive(roll, "demo", job.created); !in) return Failure(in.error());
+  }
   for (const auto& profile : shop.profiles) book.put(profile);
   if (auto added = book.add(vehicle); !added) return Failure(added.error());
   job = book.add(std::move(job));

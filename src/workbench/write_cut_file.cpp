@@ -11,10 +11,10 @@
 
 namespace film::workbench {
 Result<CutFile> write_cut_file(Workbench& workbench, const std::string& job,
-                               const std::string& film, CutForm form) {
-  const auto cut = read_cut(workbench, job, film);
+                               const std::string& film, CutForm form, const std::string& roll) {
+  const auto cut = read_cut(workbench, job, film, roll);
   if (!cut) return Failure(cut.error());
-  const std::string stem = cut->kept.job + "-" + cut->kept.film;
+  const std::string stem = cut->kept.job + "-" + cut->kept.film + "-" + cut->kept.roll;
   if (form == CutForm::plt) {
     auto plot =
         workbench.store().look([&](store::Book& book) { return book.blob(cut->kept.plot); });

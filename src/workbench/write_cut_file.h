@@ -16,11 +16,11 @@ struct CutFile {
   std::string bytes;
 };
 
-/// The kept knife path of one film (empty: the main one) as a file: `plt` is what was kept, byte
-/// for byte; `svg` and `dxf` are the bare contours for other programs; `pdf` is a picture of the
-/// path for people, a long one in pages. All at true size.
-/// Errors: not_found, io.
+/// The kept knife path of one film (empty: the main one) on one roll or offcut (empty: the first)
+/// as a file: `plt` is what was kept, byte for byte; `svg` and `dxf` are the bare contours for
+/// other programs; `pdf` is a picture of the path for people, a long one in pages. All at true
+/// size. Errors: not_found, io.
 Result<CutFile> write_cut_file(Workbench& workbench, const std::string& job,
-                               const std::string& film, CutForm form);
+                               const std::string& film, CutForm form, const std::string& roll = "");
 
 }  // namespace film::workbench

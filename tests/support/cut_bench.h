@@ -44,7 +44,7 @@ inline void stock_shop(workbench::Workbench& workbench, const cutting::MachinePr
     film.id = film.name = "clear";
     film.suits = {shop::Finish::gloss_paint};
     book.put(film);
-    book.put(shop::Roll{"R-1", "clear", "L1", Mm{200}, Mm{3000}, Mm{3000}, "2031-05-04", ""});
+    (void)book.receive(shop::Roll{"R-1", "clear", "L1", Mm{200}, Mm{3000}, Mm{3000}, "2031-05-04", ""}, "", "");
     book.put(shop::KnifeProfile{"plotter", machine});
     shop::VehicleModel vehicle;
     vehicle.id = vehicle.name = "box";
@@ -104,7 +104,7 @@ inline std::string planned_job(workbench::Workbench& workbench, const cutting::C
     return job.id;
   });
   if (!id) throw std::runtime_error(id.error().message());
-  const auto cut = workbench::plan_job_cut(workbench, *id, "", "plotter", {});
+  const auto cut = workbench::plan_job_cut(workbench, {*id, "", "", "plotter"}, {});
   if (!cut) throw std::runtime_error(cut.error().message());
   return *id;
 }

@@ -113,8 +113,8 @@ std::vector<shop::KeptLayout> SqlJobs::layouts(const std::string& job) {
   std::string seed, iterations;
   soci::statement statement =
       (sql_.prepare << "SELECT job, film, roll, width, length, gap, piece_area, seed, iterations,"
-                       " seconds, made, problem, sheet, pieces FROM layouts WHERE job = :job"
-                       " ORDER BY film",
+                       " seconds, made, problem, sheet, pieces FROM roll_layouts WHERE job = :job"
+                       " ORDER BY film, piece_area DESC, roll",
        into(kept_layout.job), into(kept_layout.film), into(kept_layout.roll),
        into(kept_layout.width.value), into(kept_layout.length.value), into(kept_layout.gap.value),
        into(kept_layout.piece_area), into(seed), into(iterations), into(kept_layout.seconds),
@@ -133,9 +133,12 @@ std::vector<shop::KeptLayout> SqlJobs::layouts(const std::string& job) {
 void SqlJobs::put(const shop::KeptLayout& l) {
   const std::string seed = format("{}", l.seed);
   const std::string iterations = format("{}", l.iterations);
-  sql_ << "DELETE FROM cuts WHERE job = :job AND film = :film", use(l.job), use(l.film);
-  sql_ << "DELETE FROM layouts WHERE job = :job AND film = :film", use(l.job), use(l.film);
-  sql_ << "INSERT INTO layouts (job, film, roll, width, length, gap, piece_area, seed, iterations,"
+  sql_ << "DELETE FROM roll_cuts WHERE job = :job AND film = :film AND roll = :roll", use(l.job),
+      use(l.film), use(l.roll);
+  sql_ << "DELETE FROM roll_layouts WHERE job = :job AND film = :film AND roll = :roll", use(l.job),
+      use(l.film), use(l.roll);
+  sql_ << "INSERT INTO roll_layouts (job, film, roll, width, length, gap, piece_area, seed, "
+          "iterations,"
           " seconds, made, problem, sheet, pieces) VALUES (:job, :film, :roll, :width, :length, "
           ":gap,"
           " :area, :seed, :iterations, :seconds, :made, :problem, :sheet, :pieces)",
@@ -147,11 +150,12 @@ void SqlJobs::put(const shop::KeptLayout& l) {
 std::vector<shop::KeptCut> SqlJobs::cuts(const std::string& job) {
   shop::KeptCut cut;
   soci::statement statement =
-      (sql_.prepare << "SELECT job, film, sheet, profile, cut_mm, travel_mm, estimated_seconds,"
-                       " made, path, plot FROM cuts WHERE job = :job ORDER BY film",
-       into(cut.job), into(cut.film), into(cut.sheet), into(cut.profile), into(cut.cut_mm),
-       into(cut.travel_mm), into(cut.estimated.value), into(cut.made), into(cut.path),
-       into(cut.plot), use(job));
+      (sql_.prepare << "SELECT job, film, roll, sheet, profile, cut_mm, travel_mm,"
+                       " estimated_seconds, made, path, plot FROM roll_cuts WHERE job = :job"
+                       " ORDER BY film, roll",
+       into(cut.job), into(cut.film), into(cut.roll), into(cut.sheet), into(cut.profile),
+       into(cut.cut_mm), into(cut.travel_mm), into(cut.estimated.value), into(cut.made),
+       into(cut.path), into(cut.plot), use(job));
   statement.execute();
   std::vector<shop::KeptCut> cuts;
   while (statement.fetch()) cuts.push_back(cut);
@@ -159,17 +163,23 @@ std::vector<shop::KeptCut> SqlJobs::cuts(const std::string& job) {
 }
 
 void SqlJobs::put(const shop::KeptCut& cut) {
-  sql_ << "DELETE FROM cuts WHERE job = :job AND film = :film", use(cut.job), use(cut.film);
-  sql_ << "INSERT INTO cuts (job, film, sheet, profile, cut_mm, travel_mm, estimated_seconds, made,"
-          " path, plot) VALUES (:job, :film, :sheet, :profile, :cut_mm, :travel_mm, :seconds,"
-          " :made, :path, :plot)",
-      use(cut.job), use(cut.film), use(cut.sheet), use(cut.profile), use(cut.cut_mm),
+  sql_ << "DELETE FROM roll_cuts WHERE job = :job AND film = :film AND roll = :roll", use(cut.job),
+      use(cut.film), use(cut.roll);
+  sql_ << "INSERT INTO roll_cuts (job, film, roll, sheet, profile, cut_mm, travel_mm,"
+          " estimated_seconds, made, path, plot) VALUES (:job, :film, :roll, :sheet, :profile,"
+          " :cut_mm, :travel_mm, :seconds, :made, :path, :plot)",
+      use(cut.job), use(cut.film), use(cut.roll), use(cut.sheet), use(cut.profile), use(cut.cut_mm),
       use(cut.travel_mm), use(cut.estimated.value), use(cut.made), use(cut.path), use(cut.plot);
 }
 
+void SqlJobs::drop_layouts(const std::string& job, const std::string& film) {
+  sql_ << "DELETE FROM roll_cuts WHERE job = :job AND film = :film", use(job), use(film);
+  sql_ << "DELETE FROM roll_layouts WHERE job = :job AND film = :film", use(job), use(film);
+}
+
 void SqlJobs::drop_work(const std::string& job) {
-  sql_ << "DELETE FROM cuts WHERE job = :job", use(job);
-  sql_ << "DELETE FROM layouts WHERE job = :job", use(job);
+  sql_ << "DELETE FROM roll_cuts WHERE job = :job", use(job);
+  sql_ << "DELETE FROM roll_layouts WHERE job = :job", use(job);
 }
 
 std::vector<shop::HistoryEntry> SqlJobs::history(const std::string& job) {

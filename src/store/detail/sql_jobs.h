@@ -20,6 +20,7 @@ class SqlJobs : public virtual JobBook {
   void put(const shop::KeptLayout& layout) override;
   std::vector<shop::KeptCut> cuts(const std::string& job) override;
   void put(const shop::KeptCut& cut) override;
+  void drop_layouts(const std::string& job, const std::string& film) override;
   void drop_work(const std::string& job) override;
   std::vector<shop::HistoryEntry> history(const std::string& job) override;
   void append(const std::string& job, const shop::HistoryEntry& entry) override;

@@ -3,6 +3,7 @@
 #include "store/detail/sql_runs.h"
 
 #include "base/text.h"
+#include "store/detail/parsed.h"
 
 namespace film::store::detail {
 
@@ -55,7 +56,8 @@ Result<shop::CutRun> SqlRuns::add(shop::CutRun run) {
   };
   if (const auto other = open_run(run.machine)) return taken(*other, "machine " + run.machine);
   for (const shop::CutRun& other : runs(run.job)) {
-    if (!other.over && other.film == run.film) return taken(other, "job " + run.job);
+    if (!other.over && other.film == run.film && other.roll == run.roll)
+      return taken(other, "job " + run.job);
   }
   long long number = 0;
   sql_ << "SELECT coalesce(max(number), 0) + 1 FROM cut_runs", into(number);
@@ -91,6 +93,52 @@ std::vector<shop::CutMark> SqlRuns::marks(const std::string& run) {
 void SqlRuns::append_mark(const std::string& run, const shop::CutMark& mark) {
   sql_ << "INSERT INTO cut_marks (run, at, text) VALUES (:run, :at, :text)", use(run), use(mark.at),
       use(mark.text);
+}
+
+std::vector<shop::Recut> SqlRuns::recuts(const std::string& job) {
+  return job.empty() ? recuts_where("'' = :value", "") : recuts_where("job = :value", job);
+}
+
+std::optional<shop::Recut> SqlRuns::recut(const std::string& id) {
+  auto found = recuts_where("id = :value", id);
+  if (found.empty()) return std::nullopt;
+  return std::move(found.front());
+}
+
+std::vector<shop::Recut> SqlRuns::recuts_where(const std::string& condition,
+                                               const std::string& value) {
+  shop::Recut recut;
+  std::string reason;
+  soci::statement statement =
+      (sql_.prepare << "SELECT id, job, piece, film, stock, lot, reason, note, used, area, run,"
+                       " sheet, plot, who, at FROM recuts WHERE " +
+                           condition + " ORDER BY number",
+       into(recut.id), into(recut.job), into(recut.piece), into(recut.film), into(recut.stock),
+       into(recut.lot), into(reason), into(recut.note), into(recut.used.value), into(recut.area),
+       into(recut.run), into(recut.sheet), into(recut.plot), into(recut.who), into(recut.at),
+       use(value));
+  statement.execute();
+  std::vector<shop::Recut> recuts;
+  while (statement.fetch()) {
+    recut.reason = parsed<shop::RecutReason>(reason);
+    recuts.push_back(recut);
+  }
+  return recuts;
+}
+
+shop::Recut SqlRuns::add(shop::Recut recut) {
+  long long number = 0;
+  sql_ << "SELECT coalesce(max(number), 0) + 1 FROM recuts", into(number);
+  recut.id = format("X-{:04}", number);
+  const std::string reason(shop::name_of(recut.reason));
+  sql_ << "INSERT INTO recuts (number, id, job, piece, film, stock, lot, reason, note, used, area,"
+          " run, sheet, plot, who, at) VALUES (:number, :id, :job, :piece, :film, :stock, :lot,"
+          " :reason, :note, :used, :area, :run, :sheet, :plot, :who, :at)",
+      use(number), use(recut.id), use(recut.job), use(recut.piece), use(recut.film),
+      use(recut.stock), use(recut.lot), use(reason), use(recut.note), use(recut.used.value),
+      use(recut.area), use(recut.run), use(recut.sheet), use(recut.plot), use(recut.who),
+      use(recut.at);
+  return recut;
 }
 
 }  // namespace film::store::detail

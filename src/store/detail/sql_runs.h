@@ -19,9 +19,13 @@ class SqlRuns : public virtual RunBook {
   void update(const shop::CutRun& run) override;
   std::vector<shop::CutMark> marks(const std::string& run) override;
   void append_mark(const std::string& run, const shop::CutMark& mark) override;
+  std::vector<shop::Recut> recuts(const std::string& job) override;
+  std::optional<shop::Recut> recut(const std::string& id) override;
+  shop::Recut add(shop::Recut recut) override;
 
  private:
   std::vector<shop::CutRun> runs_where(const std::string& condition, const std::string& value);
+  std::vector<shop::Recut> recuts_where(const std::string& condition, const std::string& value);
 
   soci::session& sql_;
 };

@@ -4,7 +4,6 @@
 
 #include "exchange/film_json.h"
 #include "shop/names.h"
-#include "shop/stock_ledger.h"
 #include "store/detail/parsed.h"
 
 namespace film::store::detail {
@@ -75,57 +74,6 @@ void SqlStock::put(const shop::Film& film) {
         use(film.id), use(position), use(finish);
     ++position;
   }
-}
-
-std::vector<shop::Roll> SqlStock::rolls() { return rolls_where("'' = :value", ""); }
-
-std::optional<shop::Roll> SqlStock::roll(const std::string& id) {
-  auto found = rolls_where("id = :value", id);
-  if (found.empty()) return std::nullopt;
-  return std::move(found.front());
-}
-
-std::vector<shop::Roll> SqlStock::rolls_where(const std::string& condition,
-                                              const std::string& value) {
-  shop::Roll roll;
-  soci::statement statement =
-      (sql_.prepare << "SELECT id, film, lot, width, length, remaining, received, place FROM rolls"
-                       " WHERE " +
-                           condition + " ORDER BY film, received, id",
-       into(roll.id), into(roll.film), into(roll.lot), into(roll.width.value),
-       into(roll.length.value), into(roll.remaining.value), into(roll.received), into(roll.place),
-       use(value));
-  statement.execute();
-  std::vector<shop::Roll> rolls;
-  while (statement.fetch()) rolls.push_back(roll);
-  return rolls;
-}
-
-void SqlStock::put(const shop::Roll& roll) {
-  sql_ << "INSERT INTO rolls (id, film, lot, width, length, remaining, received, place)"
-          " VALUES (:id, :film, :lot, :width, :length, :remaining, :received, :place)"
-          " ON CONFLICT (id) DO UPDATE SET film = excluded.film, lot = excluded.lot,"
-          " width = excluded.width, length = excluded.length, remaining = excluded.remaining,"
-          " received = excluded.received, place = excluded.place",
-      use(roll.id), use(roll.film), use(roll.lot), use(roll.width.value), use(roll.length.value),
-      use(roll.remaining.value), use(roll.received), use(roll.place);
-}
-
-Result<void> SqlStock::take_film(const std::string& id, const std::string& job, Mm length,
-                                 const std::string& at) {
-  const auto before = roll(id);
-  if (!before) {
-    return fail(ErrorCode::not_found, "there is no such roll", "roll " + id,
-                "Choose one of the rolls in stock.");
-  }
-  const auto line = shop::cut(*before, length, job);
-  if (!line) return Failure(line.error());
-  const auto after = shop::after(*before, *line);
-  if (!after) return Failure(after.error());
-  put(*after);
-  sql_ << "INSERT INTO film_taken (roll, job, length, at) VALUES (:roll, :job, :length, :at)",
-      use(id), use(job), use(length.value), use(at);
-  return {};
 }
 
 }  // namespace film::store::detail

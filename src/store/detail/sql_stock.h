@@ -7,7 +7,7 @@
 
 namespace film::store::detail {
 
-/// Films and rolls, in SQL.
+/// Films, rolls and offcuts, in SQL.
 class SqlStock : public virtual StockBook {
  public:
   explicit SqlStock(Sql& sql) : sql_(sql.session) {}
@@ -17,13 +17,24 @@ class SqlStock : public virtual StockBook {
   void put(const shop::Film& film) override;
   std::vector<shop::Roll> rolls() override;
   std::optional<shop::Roll> roll(const std::string& id) override;
-  void put(const shop::Roll& roll) override;
-  Result<void> take_film(const std::string& roll, const std::string& job, Mm length,
-                         const std::string& at) override;
+  Result<shop::Roll> receive(shop::Roll roll, const std::string& who,
+                             const std::string& at) override;
+  void update(const shop::Roll& roll) override;
+  Result<shop::Roll> enter(const shop::StockLine& line) override;
+  std::vector<shop::StockLine> ledger(const std::string& roll) override;
+  std::vector<shop::Offcut> offcuts() override;
+  std::optional<shop::Offcut> offcut(const std::string& id) override;
+  shop::Offcut add(shop::Offcut offcut, const std::string& who, const std::string& at) override;
+  std::vector<shop::Supply> supplies() override;
+  void put(const shop::Supply& supply) override;
 
  private:
   std::vector<shop::Film> films_where(const std::string& condition, const std::string& value);
   std::vector<shop::Roll> rolls_where(const std::string& condition, const std::string& value);
+  std::vector<shop::Offcut> offcuts_where(const std::string& condition, const std::string& value);
+  void insert(const shop::Roll& roll);
+  void append(const shop::StockLine& line);
+  std::string next_id(char letter);
   std::vector<shop::Finish> finishes_of(const std::string& film);
 
   soci::session& sql_;

@@ -6,6 +6,13 @@
 #include "shop/names.h"
 
 namespace film::workbench {
+namespace {
+
+std::string place_of(const shop::Job& job, const std::string& film, const std::string& roll) {
+  return format("job {} film {}{}{}", job.id, film, roll.empty() ? "" : " roll ", roll);
+}
+
+}  // namespace
 
 Result<shop::Job> find_job(store::Book& book, const std::string& id) {
   if (auto job = book.job(id)) return std::move(*job);
@@ -14,20 +21,21 @@ Result<shop::Job> find_job(store::Book& book, const std::string& id) {
 }
 
 Result<shop::KeptLayout> find_layout(store::Book& book, const shop::Job& job,
-                                     const std::string& film) {
+                                     const std::string& film, const std::string& roll) {
   for (auto& layout : book.layouts(job.id)) {
-    if (layout.film == film) return std::move(layout);
+    if (layout.film == film && (roll.empty() || layout.roll == roll)) return std::move(layout);
   }
-  return fail(ErrorCode::not_found, "nothing is laid out yet",
-              format("job {} film {}", job.id, film), "Lay the job out first.");
+  return fail(ErrorCode::not_found, "nothing is laid out yet", place_of(job, film, roll),
+              "Lay the job out first.");
 }
 
-Result<shop::KeptCut> find_cut(store::Book& book, const shop::Job& job, const std::string& film) {
+Result<shop::KeptCut> find_cut(store::Book& book, const shop::Job& job, const std::string& film,
+                               const std::string& roll) {
   for (auto& cut : book.cuts(job.id)) {
-    if (cut.film == film) return std::move(cut);
+    if (cut.film == film && (roll.empty() || cut.roll == roll)) return std::move(cut);
   }
-  return fail(ErrorCode::not_found, "there is no knife path yet",
-              format("job {} film {}", job.id, film), "Plan the knife path first.");
+  return fail(ErrorCode::not_found, "there is no knife path yet", place_of(job, film, roll),
+              "Plan the knife path first.");
 }
 
 Result<shop::KnifeProfile> find_profile(store::Book& book, const std::string& id) {
@@ -74,9 +82,28 @@ cutting::MachineProfile loaded(cutting::MachineProfile machine, const shop::Kept
   return machine;
 }
 
+namespace {
+
+/// A film is laid out with all its pieces at once, and cut when each of its layouts has a path.
+shop::Readiness readiness_of(store::Book& book, const shop::Job& job) {
+  const auto layouts = book.layouts(job.id);
+  const auto cuts = book.cuts(job.id);
+  shop::Readiness readiness;
+  for (const std::string& film : shop::films_of(job)) {
+    const auto of_film = [&film](const auto& record) { return record.film == film; };
+    const auto laid = std::count_if(layouts.begin(), layouts.end(), of_film);
+    const auto planned = std::count_if(cuts.begin(), cuts.end(), of_film);
+    ++readiness.films;
+    if (laid > 0) ++readiness.layouts;
+    if (laid > 0 && planned == laid) ++readiness.cuts;
+  }
+  return readiness;
+}
+
+}  // namespace
+
 Result<shop::Job> record_work(store::Book& book, shop::Job job, const shop::HistoryEntry& entry) {
-  const shop::Readiness readiness{shop::films_of(job).size(), book.layouts(job.id).size(),
-                                  book.cuts(job.id).size()};
+  const shop::Readiness readiness = readiness_of(book, job);
   job.state = shop::state_by_work(job, readiness);
   ++job.revision;
   if (auto updated = book.update(job); !updated) return Failure(updated.error());

@@ -12,9 +12,11 @@ namespace film::workbench {
 
 // Records that a use case cannot go on without. Errors: not_found, saying what to do.
 Result<shop::Job> find_job(store::Book& book, const std::string& id);
+// An empty roll means the first of the film's.
 Result<shop::KeptLayout> find_layout(store::Book& book, const shop::Job& job,
-                                     const std::string& film);
-Result<shop::KeptCut> find_cut(store::Book& book, const shop::Job& job, const std::string& film);
+                                     const std::string& film, const std::string& roll);
+Result<shop::KeptCut> find_cut(store::Book& book, const shop::Job& job, const std::string& film,
+                               const std::string& roll);
 Result<shop::KnifeProfile> find_profile(store::Book& book, const std::string& id);
 
 /// The film meant: `film`, or the job's main film when it is empty. Errors: not_found, when the

@@ -75,7 +75,7 @@ TEST(DemoThread, AnIndependentProgramDrawsTheCutFileAsItWasPlanned) {
   order.seconds = 2;
   const auto laid = lay_out_job(**workbench, order, {});
   ASSERT_TRUE(laid) << laid.error().message();
-  const auto cut = plan_job_cut(**workbench, shop->job, "", shop->profile, {});
+  const auto cut = plan_job_cut(**workbench, {shop->job, "", "", shop->profile}, {});
   ASSERT_TRUE(cut) << cut.error().message();
   const auto file = write_cut_file(**workbench, shop->job, "", CutForm::plt);
   ASSERT_TRUE(file);

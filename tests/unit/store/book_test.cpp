@@ -103,7 +103,8 @@ TEST_P(BookOf, AFailedChangeLeavesNothingBehind) {
 
 TEST_P(BookOf, ARecordThatNamesAMissingOneIsRefused) {
   fill(*store_);
-  EXPECT_FALSE(store_->change([](Book& book) { book.put(example_roll("R-2", "no such film")); }));
+  EXPECT_FALSE(store_->change(
+      [](Book& book) { (void)book.receive(example_roll("R-2", "no such film"), "", ""); }));
   EXPECT_FALSE(store_->change([](Book& book) {
     shop::Job job = example_job();
     job.vehicle = "no such vehicle";
@@ -116,8 +117,15 @@ TEST_P(BookOf, ARecordThatNamesAMissingOneIsRefused) {
 TEST_P(BookOf, FilmIsTakenFromARollUntilNothingIsLeft) {
   fill(*store_);
   const auto take = [this](double mm) {
-    return store_->change([mm](Book& book) {
-      return book.take_film("R-1", "J-0001", Mm{mm}, "2031-05-04T10:00:00Z");
+    return store_->change([mm](Book& book) -> Result<shop::Roll> {
+      shop::StockLine line;
+      line.roll = "R-1";
+      line.verb = shop::StockVerb::cut;
+      line.change = Mm{-mm};
+      line.job = "J-0001";
+      line.who = "ben";
+      line.at = "2031-05-04T10:00:00Z";
+      return book.enter(line);
     });
   };
   ASSERT_TRUE(take(10000));
@@ -127,6 +135,75 @@ TEST_P(BookOf, FilmIsTakenFromARollUntilNothingIsLeft) {
   EXPECT_EQ(too_much.error().code, ErrorCode::conflict);
   ASSERT_TRUE(take(5240));
   EXPECT_EQ(look([](Book& book) { return book.roll("R-1"); })->remaining, Mm{0});
+  const auto ledger = look([](Book& book) { return book.ledger("R-1"); });
+  ASSERT_EQ(ledger.size(), 3u);
+  EXPECT_EQ(ledger[0].verb, shop::StockVerb::received);
+  EXPECT_EQ(ledger[1].who, "ben");
+  EXPECT_EQ(shop::sum_of(ledger), Mm{0});
+}
+
+TEST_P(BookOf, ARollUsedBeforeComesInWithWhatIsLeft) {
+  fill(*store_);
+  shop::Roll used = example_roll("");
+  used.remaining = Mm{4000.25};
+  used.defects = {{Mm{100}, Mm{50}, Mm{0}, Mm{20.5}, "dent"}};
+  const auto roll =
+      store_->change([&](Book& book) { return book.receive(used, "ann", "2031-05-05T08:00:00Z"); });
+  ASSERT_TRUE(roll) << roll.error().message();
+  EXPECT_EQ(roll->id, "R-0002");
+  EXPECT_EQ(look([](Book& book) { return book.roll("R-0002"); }), *roll);
+  EXPECT_EQ(shop::sum_of(look([](Book& book) { return book.ledger("R-0002"); })), Mm{4000.25});
+  const auto twice = store_->change([&](Book& book) { return book.receive(*roll, "", ""); });
+  ASSERT_FALSE(twice);
+  EXPECT_EQ(twice.error().code, ErrorCode::conflict);
+}
+
+TEST_P(BookOf, AnOffcutIsOnTheShelfUntilItIsUsed) {
+  fill(*store_);
+  shop::Offcut offcut{
+      "",    "clear", "L7",         {{{0, 0}, {600.5, 0}, {600.5, 200}, {0, 300}}, {}},
+      "R-1", "",      "2031-05-05", "shelf 2"};
+  const auto kept =
+      store_->change([&](Book& book) { return book.add(offcut, "ann", "2031-05-05T08:00:00Z"); });
+  ASSERT_TRUE(kept) << kept.error().message();
+  EXPECT_EQ(kept->id, "O-0001");
+  EXPECT_EQ(look([](Book& book) { return book.offcuts(); }), std::vector{*kept});
+  EXPECT_EQ(look([](Book& book) { return book.rolls(); }).size(), 1u);  // it is no roll
+  EXPECT_EQ(look([](Book& book) { return book.roll("O-0001"); })->length, Mm{600.5});
+  ASSERT_TRUE(store_->change(
+      [](Book& book) { return book.enter(*shop::cut(*book.roll("O-0001"), Mm{400}, "J-0001")); }));
+  EXPECT_TRUE(look([](Book& book) { return book.offcuts(); }).empty());
+  EXPECT_TRUE(look([](Book& book) { return book.offcut("O-0001"); })->gone);
+}
+
+TEST_P(BookOf, SuppliesAndRecutsAreKept) {
+  fill(*store_);
+  shop::Supply supply{"clear", Mm{1524}, Mm{5000}, Mm{15000}, 10, 310.5, 290, 900, 87.5};
+  shop::Recut recut;
+  recut.job = "J-0001";
+  recut.piece = "hood";
+  recut.film = "clear";
+  recut.stock = "R-1";
+  recut.lot = "LOT 7/R-1";
+  recut.reason = shop::RecutReason::dirt;
+  recut.note = "a hair";
+  recut.used = Mm{812.5};
+  recut.area = 1.2e6;
+  recut.who = "ben";
+  recut.at = "2031-05-05T08:00:00Z";
+  ASSERT_TRUE(store_->change([&](Book& book) {
+    book.put(supply);
+    supply.minimum = Mm{6000};
+    book.put(supply);
+    recut.sheet = book.put_blob("sheet");
+    recut.plot = book.put_blob("plot");
+    recut = book.add(recut);
+  }));
+  EXPECT_EQ(recut.id, "X-0001");
+  EXPECT_EQ(look([](Book& book) { return book.supplies(); }), std::vector{supply});
+  EXPECT_EQ(look([](Book& book) { return book.recuts(""); }), std::vector{recut});
+  EXPECT_EQ(look([](Book& book) { return book.recuts("J-0001"); }), std::vector{recut});
+  EXPECT_EQ(look([](Book& book) { return book.recut("X-0001"); }), recut);
 }
 
 TEST_P(BookOf, ANewLayoutTakesItsCutWithIt) {
@@ -146,7 +223,7 @@ TEST_P(BookOf, ANewLayoutTakesItsCutWithIt) {
                           "",
                           "",
                           ""};
-  shop::KeptCut cut{"J-0001", "clear", "", "plotter", 1000, 200, Seconds{9.5}, "x", "", ""};
+  shop::KeptCut cut{"J-0001", "clear", "R-1", "", "plotter", 1000, 200, Seconds{9.5}, "x", "", ""};
   ASSERT_TRUE(store_->change([&](Book& book) {
     layout.problem = book.put_blob("problem");
     layout.sheet = book.put_blob("sheet");
@@ -165,6 +242,21 @@ TEST_P(BookOf, ANewLayoutTakesItsCutWithIt) {
   EXPECT_EQ(look([](Book& book) { return book.cuts("J-0001"); }), std::vector{cut});
   ASSERT_TRUE(store_->change([&](Book& book) { book.put(layout); }));
   EXPECT_TRUE(look([](Book& book) { return book.cuts("J-0001"); }).empty());
+  // The film's other roll keeps its own.
+  shop::KeptLayout second = layout;
+  second.roll = "R-2";
+  second.piece_area = 1e6;
+  ASSERT_TRUE(store_->change([&](Book& book) {
+    (void)book.receive(example_roll("R-2"), "", "");
+    book.put(second);
+    book.put(cut);
+    book.put(second);
+  }));
+  EXPECT_EQ(look([](Book& book) { return book.layouts("J-0001"); }), (std::vector{layout, second}));
+  EXPECT_EQ(look([](Book& book) { return book.cuts("J-0001"); }), std::vector{cut});
+  ASSERT_TRUE(store_->change([](Book& book) { book.drop_layouts("J-0001", "clear"); }));
+  EXPECT_TRUE(look([](Book& book) { return book.layouts("J-0001"); }).empty());
+  ASSERT_TRUE(store_->change([&](Book& book) { book.put(layout); }));
   ASSERT_TRUE(store_->change([](Book& book) { book.drop_work("J-0001"); }));
   EXPECT_TRUE(look([](Book& book) { return book.layouts("J-0001"); }).empty());
 }

@@ -61,7 +61,7 @@ inline std::string fill(Store& store) {
         settings.name = "Example shop";
         book.put(settings);
         book.put(example_film());
-        book.put(example_roll());
+        (void)book.receive(example_roll(), "ann", "2031-05-04T08:00:00Z");
         (void)book.add(example_vehicle());
         return book.add(example_job()).id;
       })

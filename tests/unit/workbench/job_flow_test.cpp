@@ -86,8 +86,8 @@ class JobFlow : public testing::Test {
       book.put(settings);
       book.put(film("clear"));
       book.put(film("tinted"));
-      book.put(shop::Roll{"R-1", "clear", "L1", Mm{1524}, Mm{3000}, Mm{3000}, "2031-05-04", ""});
-      book.put(shop::Roll{"R-2", "tinted", "L2", Mm{1524}, Mm{400}, Mm{400}, "2031-05-04", ""});
+      (void)book.receive(shop::Roll{"R-1", "clear", "L1", Mm{1524}, Mm{3000}, Mm{3000}, "2031-05-04", ""}, "", "");
+      (void)book.receive(shop::Roll{"R-2", "tinted", "L2", Mm{1524}, Mm{400}, Mm{400}, "2031-05-04", ""}, "", "");
       shop::KnifeProfile profile;
       profile.id = "plotter";
       profile.settings.name = "Plotter";
@@ -163,7 +163,7 @@ TEST_F(JobFlow, AJobIsOpenedOnlyWithWhatFits) {
 
 TEST_F(JobFlow, FromScopeToReleaseEachStepMovesTheJob) {
   const std::string id = open_sides();
-  EXPECT_EQ(plan_job_cut(*workbench_, id, "", "plotter", {}).error().code, ErrorCode::not_found);
+  EXPECT_EQ(plan_job_cut(*workbench_, {id, "", "", "plotter"}, {}).error().code, ErrorCode::not_found);
 
   const auto laid = lay_out(id);
   ASSERT_TRUE(laid) << laid.error().message();
@@ -171,12 +171,12 @@ TEST_F(JobFlow, FromScopeToReleaseEachStepMovesTheJob) {
   EXPECT_EQ(laid->sheet.pieces.size(), 2u);
   EXPECT_EQ(read_layout(*workbench_, id, "")->sheet, laid->sheet);
 
-  const auto cut = plan_job_cut(*workbench_, id, "", "plotter", {});
+  const auto cut = plan_job_cut(*workbench_, {id, "", "", "plotter"}, {});
   ASSERT_TRUE(cut) << cut.error().message();
   EXPECT_EQ(state_of(id), shop::JobState::cut_planned);
   EXPECT_EQ(read_cut(*workbench_, id, "")->plan, cut->plan);
   const auto plot = write_cut_file(*workbench_, id, "", CutForm::plt).value();
-  EXPECT_EQ(plot.name, id + "-clear.plt");
+  EXPECT_EQ(plot.name, id + "-clear-R-1.plt");
 
   const auto released = move_job(*workbench_, {id, shop::JobState::released, "", {}}, "tester");
   ASSERT_TRUE(released) << released.error().message();
@@ -208,7 +208,7 @@ TEST_F(JobFlow, EveryFilmNeedsItsLayout) {
 TEST_F(JobFlow, WhatDoesNotFitTheRollIsRefusedAndNothingIsKept) {
   const std::string id = open({{"side_left", "tinted"}, {"side_right", "tinted"}});
   ASSERT_TRUE(workbench_->store().change([](store::Book& book) {
-    book.put(shop::Roll{"R-2", "tinted", "L2", Mm{1524}, Mm{300}, Mm{300}, "2031-05-04", ""});
+    (void)book.enter(*shop::count(*book.roll("R-2"), Mm{300}, "tape"));
   }));
   const auto refused = lay_out(id);
   ASSERT_FALSE(refused);
