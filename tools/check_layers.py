@@ -19,7 +19,7 @@ CONFINED = {  # pattern of an outside header: folders that may name it
     r"<Eigen/": ["geometry", "surface", "digitise", "glazing", "planning"],
     r"<(cairo|pango|qrencode|assimp|pugixml|zip\.h)": ["formats"],
     r"<apriltag/": ["digitise"],
-    r"<date/": ["host"],
+    r"<(date/|sodium)": ["host"],
     r"<(jpeglib|png)\.h": ["formats"],
     r"<polyclipping": [],
     r"<tl/": ["base"],

@@ -23,6 +23,7 @@ struct ServeArguments {
   std::string folder;
   std::string book;
   std::string address = "127.0.0.1";
+  std::string public_address;
   std::uint16_t port = 8750;
   bool demo = false;
 };
@@ -44,14 +45,22 @@ int run(const ServeArguments& arguments) {
   server::ServeOptions options;
   options.address = arguments.address;
   options.port = arguments.port;
+  options.public_address = arguments.public_address;
   options.threads = std::max(1u, std::thread::hardware_concurrency());
   options.version = FILM_VERSION;
   options.files = server::embedded_files();
   const auto served = server::serve(
       **workbench, options,
-      [&folder](const std::string& address) {
-        say("Filmwright is at " + address);
+      [&](const server::Serving& serving) {
+        say("Filmwright is at " + serving.address);
         say("Its book is in " + folder.string() + ". Stop it with Ctrl-C.");
+        if (!serving.first_start.empty()) {
+          say("Nobody works here yet. The owner begins at " + serving.first_start);
+        }
+        if (arguments.address != "127.0.0.1" && arguments.public_address.empty()) {
+          say("Passwords cross the network unprotected: put a proxy with TLS before it and name it "
+              "with --public-address.");
+        }
       },
       host::interrupted);
   return served ? kDone : report(served.error());
@@ -71,8 +80,11 @@ void add_serve_command(CLI::App& program, int& code) {
   command->add_option("--port", arguments->port, "Port to listen on; 0 takes any free one")
       ->capture_default_str();
   command
-      ->add_option("--address", arguments->address, "Address to listen on; only this machine's own")
+      ->add_option("--address", arguments->address,
+                   "Address to listen on; another than this machine's own lets tablets in")
       ->capture_default_str();
+  command->add_option("--public-address", arguments->public_address,
+                      "Address of the proxy with TLS before it, such as https://shop.example");
   command->add_flag("--demo", arguments->demo, "Fill an empty book with the invented demo shop");
   command->footer("Example: filmwright serve --demo --port 8750");
   command->callback([arguments, &code] { code = run(*arguments); });

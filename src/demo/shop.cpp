@@ -113,6 +113,18 @@ Shop make_shop() {
   wide.settings.name = "Wide plotter, drag knife";
   wide.settings.media_width = Mm::from_inches(60);
   shop.profiles = {wide};
+  const std::pair<const char*, shop::Role> people[] = {{"Barnaby Quill", shop::Role::lead},
+                                                       {"Ida Fernwhistle", shop::Role::cutter},
+                                                       {"Osric Pebblewick", shop::Role::installer},
+                                                       {"Tansy Loom", shop::Role::desk},
+                                                       {"Wilf Dabblewort", shop::Role::reader}};
+  for (const auto& [name, role] : people) {
+    shop::Person person;
+    person.name = name;
+    person.sign_in = shop::name_of(role);
+    person.role = role;
+    shop.people.push_back(person);
+  }
   return shop;
 }
 

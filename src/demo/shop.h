@@ -5,6 +5,7 @@
 
 #include "shop/film.h"
 #include "shop/job.h"
+#include "shop/person.h"
 #include "shop/profile.h"
 #include "shop/roll.h"
 #include "shop/settings.h"
@@ -19,6 +20,7 @@ struct Shop {
   std::vector<shop::Film> films;
   std::vector<shop::Roll> rolls;
   std::vector<shop::KnifeProfile> profiles;
+  std::vector<shop::Person> people;  ///< one of each role, the lead first; without passwords
 };
 
 Shop make_shop();

@@ -27,7 +27,8 @@ Api::Api(workbench::Workbench& workbench, std::vector<EmbeddedFile> files, Optio
       options_(std::move(options)),
       files_(std::move(files)),
       tasks_([](const TaskView& task) { return text_of(encode(task)); }),
-      studies_(workbench, options_.threads) {
+      studies_(workbench, options_.threads),
+      door_(workbench, options_.place) {
   add_book_routes();
   add_study_routes();
   add_job_routes();
@@ -38,6 +39,7 @@ Api::Api(workbench::Workbench& workbench, std::vector<EmbeddedFile> files, Optio
   add_photo_routes();
   add_run_routes();
   add_task_routes();
+  add_people_routes();
   add_service_routes();
 }
 
@@ -58,8 +60,12 @@ void Api::warm_up() {
 }
 
 Response Api::route(const Request& request) {
-  if (auto refusal = refuse_stranger(request)) return std::move(*refusal);
-  if (is_of_api(request.target)) return router_.answer(request);
+  if (auto refusal = refuse_stranger(request, door_.place())) return std::move(*refusal);
+  if (is_of_api(request.target)) {
+    return router_.answer(request, [this](const Request& asked, std::string_view pattern) {
+      return door_.admit(asked, pattern);
+    });
+  }
   if (auto path = path_segments(request.target); !path) return problem(path.error());
   if (request.method == "GET") return files_.answer(request);
   return problem(405, "method_not_allowed", request.method + " is not done here", request.target,

@@ -3,6 +3,7 @@
 #include <string>
 
 #include "host/stop.h"
+#include "server/doorkeeper.h"
 #include "server/http.h"
 #include "server/metrics.h"
 #include "server/models.h"
@@ -21,6 +22,7 @@ class Api {
   struct Options {
     std::size_t threads = 2;  ///< for studies in the background
     std::string version;
+    Place place;
   };
 
   Api(workbench::Workbench& workbench, std::vector<EmbeddedFile> files, Options options);
@@ -31,6 +33,13 @@ class Api {
   [[nodiscard]] Response answer(const Request& request);
   /// For what was no request.
   [[nodiscard]] static Response refuse(int status, std::string_view what);
+
+  /// What the first start asks for; empty when there are people already.
+  [[nodiscard]] const std::string& first_start_token() const { return door_.first_start_token(); }
+  /// Method and pattern of every route, for the tests of the tables that describe them.
+  [[nodiscard]] std::vector<std::pair<std::string, std::string>> routes() const {
+    return router_.routes();
+  }
 
   /// Begins to study what the newest job needs, so that its pages open at once.
   void warm_up();
@@ -49,6 +58,7 @@ class Api {
   void add_photo_routes();
   void add_run_routes();
   void add_task_routes();
+  void add_people_routes();
   void add_service_routes();
 
   [[nodiscard]] Response route(const Request& request);
@@ -61,6 +71,7 @@ class Api {
   Tasks tasks_;
   StudyRuns studies_;
   Models models_;
+  Doorkeeper door_;
   Router router_;
 };
 

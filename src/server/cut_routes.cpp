@@ -47,8 +47,9 @@ void Api::add_cut_routes() {
     return view ? json_response(encode(*view)) : problem(view.error());
   });
   router_.post("/api/v1/jobs/{job}/cut", [this](const Call& call) {
-    const auto order = read_request(call.request, call["job"]);
+    auto order = read_request(call.request, call["job"]);
     if (!order) return problem(order.error());
+    order->who = call.caller.name;
     const auto view = workbench::plan_job_cut(workbench_, *order, {});
     return view ? json_response(encode(*view), 201) : problem(view.error());
   });

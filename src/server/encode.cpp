@@ -475,6 +475,12 @@ Json encode(const workbench::RunView& view) {
           {"progress", encode(view.progress, view.plan)}};
 }
 
+Json encode(const shop::Person& person) {
+  return {{"id", person.id},           {"name", person.name},
+          {"sign_in", person.sign_in}, {"role", name_of(person.role)},
+          {"active", person.active},   {"revision", person.revision}};
+}
+
 Json encode(const TaskView& task) {
   Json value{{"id", task.id},
              {"kind", task.kind},

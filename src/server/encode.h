@@ -3,6 +3,7 @@
 #include "server/json.h"
 #include "server/study_runs.h"
 #include "server/tasks.h"
+#include "shop/person.h"
 #include "workbench/book_run.h"
 #include "workbench/browse.h"
 #include "workbench/lay_out_job.h"
@@ -21,6 +22,7 @@ Json encode(const shop::Roll& roll);
 Json encode(const shop::KnifeProfile& profile);
 Json encode(const workbench::JobView& view);
 Json encode(const shop::HistoryEntry& entry);
+Json encode(const shop::Person& person);
 Json encode(const pattern::Piece& piece);
 Json encode(const surface::Method& method);
 Json encode(const workbench::JobPiece& piece);

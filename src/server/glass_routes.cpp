@@ -7,6 +7,7 @@
 #include "server/json.h"
 #include "server/problem.h"
 #include "shop/names.h"
+#include "workbench/acting.h"
 #include "workbench/job_glass.h"
 #include "workbench/limits.h"
 #include "workbench/match_glass.h"
@@ -14,7 +15,6 @@
 namespace film::server {
 namespace {
 
-constexpr const char* kWho = "shop";
 constexpr std::size_t kLongestId = 100;
 
 Json encode(const glazing::Ranged& range) {
@@ -220,7 +220,7 @@ Result<shop::GlassReading> read_reading(const Request& request) {
   reading.transmittance = fields.number_or("transmittance", 0, 1, -1);
   reading.uncertainty = fields.number_or("uncertainty", 0, 1, 0.02);
   reading.meter = fields.text_or("meter", 480, "");
-  reading.who = fields.text_or("who", 240, kWho);
+  reading.who = fields.text_or("who", 240, workbench::Acting::who());
   if (auto sound = fields.done(); !sound) return Failure(sound.error());
   return reading;
 }
@@ -268,7 +268,7 @@ void Api::add_glass_routes() {
   router_.post("/api/v1/jobs/{job}/glass/place", [this](const Call& call) {
     const auto place = read_place(call.request);
     if (!place) return problem(place.error());
-    const auto done = workbench::choose_place(workbench_, call["job"], *place, kWho);
+    const auto done = workbench::choose_place(workbench_, call["job"], *place, call.caller.name);
     return done ? job_glass(workbench_, call["job"]) : problem(done.error());
   });
   router_.post("/api/v1/jobs/{job}/glass/readings", [this](const Call& call) {
@@ -280,7 +280,8 @@ void Api::add_glass_routes() {
   router_.post("/api/v1/jobs/{job}/glass/decisions", [this](const Call& call) {
     const auto decision = read_decision(call.request);
     if (!decision) return problem(decision.error());
-    const auto done = workbench::record_decision(workbench_, call["job"], *decision, kWho);
+    const auto done =
+        workbench::record_decision(workbench_, call["job"], *decision, call.caller.name);
     return done ? job_glass(workbench_, call["job"]) : problem(done.error());
   });
 }

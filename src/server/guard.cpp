@@ -31,23 +31,48 @@ bool is_sent_by_programs(std::string_view type) {
          name == "image/png";
 }
 
+/// "https://shop.example:444" without its scheme.
+std::string_view host_of(std::string_view address) {
+  const std::size_t start = address.find("://");
+  return start == std::string_view::npos ? "" : address.substr(start + 3);
+}
+
+bool is_name(std::string_view host) {
+  return !host.empty() && host.find_first_not_of(
+                              "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVW"
+                              "XYZ0123456789.-:[]") == std::string_view::npos;
+}
+
+/// Listening on the network without a proxy, the server cannot know its names; sessions, which are
+/// bound to the name, guard it then.
+bool answers_to(std::string_view host, const Place& place) {
+  if (is_loopback(host_name(host))) return true;
+  if (!place.public_address.empty()) return host == host_of(place.public_address);
+  return !place.loopback && is_name(host);
+}
+
 }  // namespace
 
-std::optional<Response> refuse_stranger(const Request& request) {
+std::optional<Response> refuse_stranger(const Request& request, const Place& place) {
   const auto hosts = std::count_if(request.headers.begin(), request.headers.end(),
                                    [](const auto& header) { return header.first == "host"; });
   const std::string_view host = request.header("host");
-  if (hosts != 1 || !is_loopback(host_name(host))) {
-    return problem(403, "forbidden", "this server answers only on this machine", "Host header",
-                   "Open it as http://127.0.0.1 with the port it printed.");
+  if (hosts != 1 || !answers_to(host, place)) {
+    return problem(403, "forbidden", "this server does not answer to this name", "Host header",
+                   "Open it with the address it printed.");
   }
   if (request.method == "GET") return std::nullopt;
   const std::string_view origin = request.header("origin");
-  if (!origin.empty() && origin != "http://" + std::string(host)) {
+  const std::string_view site = request.header("sec-fetch-site");
+  if (origin.empty() && site.empty() && !request.header("cookie").empty()) {
+    return problem(403, "forbidden", "a change with a session must say where it comes from",
+                   "Origin header", "Send the server's own address as Origin.");
+  }
+  const bool own = origin == place.public_address || origin == "http://" + std::string(host);
+  if (!origin.empty() && !own) {
     return problem(403, "forbidden", "a page from elsewhere may change nothing here",
                    "Origin header", "Use the page that this server shows.");
   }
-  const std::string_view site = request.header("sec-fetch-site");
   if (!site.empty() && site != "same-origin" && site != "none") {
     return problem(403, "forbidden", "a page from elsewhere may change nothing here",
                    "Sec-Fetch-Site header", "Use the page that this server shows.");

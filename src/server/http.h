@@ -19,6 +19,7 @@ struct Request {
   std::string target;  ///< path and query, still encoded
   std::vector<std::pair<std::string, std::string>> headers;
   std::string body;
+  std::string peer = {};  ///< address of the other end, without its port
 
   /// The first header of that (lower-case) name, or empty.
   [[nodiscard]] std::string_view header(std::string_view name) const;

@@ -126,6 +126,9 @@ class Connection : public std::enable_shared_from_this<Connection> {
       request.headers.emplace_back(lower(view(field.name_string())), view(field.value()));
     }
     request.body = std::move(message.body());
+    error_code gone;
+    const auto peer = stream_.socket().remote_endpoint(gone);
+    if (!gone) request.peer = peer.address().to_string();
     stream_.expires_never();
     asio::post(*shared_.handlers, [self = shared_from_this(),
                                    request = std::move(request)]() mutable {

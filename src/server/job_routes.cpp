@@ -16,8 +16,6 @@
 namespace film::server {
 namespace {
 
-/// Until there are users, everyone at this machine is the shop.
-constexpr const char* kWho = "shop";
 constexpr std::size_t kLongestId = 100;
 
 Result<workbench::NewJob> read_new_job(const Request& request) {
@@ -110,7 +108,7 @@ void Api::add_job_routes() {
   router_.post("/api/v1/jobs", [this](const Call& call) {
     const auto order = read_new_job(call.request);
     if (!order) return problem(order.error());
-    const auto job = workbench::open_job(workbench_, *order, kWho);
+    const auto job = workbench::open_job(workbench_, *order, call.caller.name);
     return job ? job_answer(workbench_, job->id, 201) : problem(job.error());
   });
   router_.get("/api/v1/jobs/{job}",
@@ -118,7 +116,7 @@ void Api::add_job_routes() {
   router_.post("/api/v1/jobs/{job}/state", [this](const Call& call) {
     const auto move = read_move(call.request, call["job"]);
     if (!move) return problem(move.error());
-    const auto job = workbench::move_job(workbench_, *move, kWho);
+    const auto job = workbench::move_job(workbench_, *move, call.caller.name);
     return job ? job_answer(workbench_, job->id) : problem(job.error());
   });
   router_.get("/api/v1/jobs/{job}/history", [this](const Call& call) {

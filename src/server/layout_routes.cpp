@@ -67,6 +67,7 @@ void Api::add_layout_routes() {
       return problem(sound.error());
     }
     const std::string film = request->order.film;
+    request->order.who = call.caller.name;
     const auto task = tasks_.start("layout", call["job"], film,
                                    [this, request = std::move(*request)](TaskVoice& voice) {
                                      return run(workbench_, request, voice);

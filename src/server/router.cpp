@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "server/problem.h"
+#include "workbench/acting.h"
 
 namespace film::server {
 namespace {
@@ -136,7 +137,7 @@ bool Router::fits(const Route& route, const std::vector<std::string>& path,
   return true;
 }
 
-Response Router::answer(const Request& request) const {
+Response Router::answer(const Request& request, const Admit& admit) const {
   const auto path = path_segments(request.target);
   if (!path) return problem(path.error());
   std::string allowed;
@@ -147,9 +148,13 @@ Response Router::answer(const Request& request) const {
       allowed += (allowed.empty() ? "" : ", ") + route.method;
       continue;
     }
+    auto admitted = admit(request, route.pattern);
+    if (auto* refusal = std::get_if<Response>(&admitted)) return std::move(*refusal);
     auto query = parameters(request.target, route.query);
     if (!query) return problem(query.error());
-    return route.action({request, std::move(names), std::move(*query)});
+    auto& caller = std::get<Caller>(admitted);
+    const workbench::Acting acting(caller.name);
+    return route.action({request, std::move(names), std::move(*query), std::move(caller)});
   }
   if (allowed.empty()) {
     return problem(404, "not_found", "there is nothing here", path_part(request.target),
@@ -160,6 +165,12 @@ Response Router::answer(const Request& request) const {
               path_part(request.target), "Use " + allowed + ".");
   refusal.headers.emplace_back("Allow", allowed);
   return refusal;
+}
+
+std::vector<std::pair<std::string, std::string>> Router::routes() const {
+  std::vector<std::pair<std::string, std::string>> all;
+  for (const Route& route : routes_) all.emplace_back(route.method, route.pattern);
+  return all;
 }
 
 std::string Router::pattern_of(const Request& request) const {

@@ -4,8 +4,10 @@
 #include <map>
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
+#include "server/access.h"
 #include "server/http.h"
 
 namespace film::server {
@@ -15,6 +17,7 @@ struct Call {
   const Request& request;
   std::map<std::string, std::string> path;   ///< by the names of the route's pattern, decoded
   std::map<std::string, std::string> query;  ///< only names that the route knows
+  Caller caller = {};
 
   [[nodiscard]] const std::string& operator[](const std::string& name) const {
     return path.at(name);
@@ -40,9 +43,17 @@ class Router {
     add("POST", pattern, {}, std::move(action));
   }
 
+  /// Says who asks for the route of that pattern, or refuses.
+  using Admit =
+      std::function<std::variant<Caller, Response>(const Request&, std::string_view pattern)>;
+
   /// Answers with the route's action, or a problem: 404 (no such place), 405 (another method,
-  /// told in Allow), 400 (a broken escape, an unknown or repeated parameter).
-  [[nodiscard]] Response answer(const Request& request) const;
+  /// told in Allow), what `admit` says, 400 (a broken escape, an unknown or repeated parameter).
+  /// The action runs in the caller's name (workbench/acting.h).
+  [[nodiscard]] Response answer(const Request& request, const Admit& admit) const;
+
+  /// Method and pattern of every route.
+  [[nodiscard]] std::vector<std::pair<std::string, std::string>> routes() const;
 
   /// The pattern that the request's path fits, for the metrics; empty when there is none.
   [[nodiscard]] std::string pattern_of(const Request& request) const;

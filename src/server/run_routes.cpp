@@ -6,6 +6,7 @@
 #include "server/encode.h"
 #include "server/fields.h"
 #include "server/problem.h"
+#include "workbench/acting.h"
 #include "workbench/book_run.h"
 
 namespace film::server {
@@ -39,7 +40,7 @@ Result<std::vector<workbench::Finding>> read_findings(const Request& request) {
 
 Result<void> send(workbench::Workbench& workbench, const std::string& run,
                   const std::vector<workbench::Finding>& findings, TaskVoice& voice) {
-  auto kept = workbench::open_book_run(workbench, run);
+  auto kept = workbench::open_book_run(workbench, run, workbench::Acting::who());
   if (!kept) return Failure(kept.error());
   if (auto settled = workbench::settle_run(*kept, findings); !settled) return settled;
   const host::Stopwatch watch;
@@ -98,7 +99,7 @@ void Api::add_run_routes() {
     const std::string film = fields.text_or("film", kLongestId, "");
     const std::string roll = fields.text_or("roll", kLongestId, "");
     if (auto sound = fields.done(); !sound) return problem(sound.error());
-    const auto view = workbench::start_book_run(workbench_, call["job"], film, roll);
+    const auto view = workbench::start_book_run(workbench_, call["job"], film, roll, call.caller.name);
     return view ? begin(view->record.id, {}) : problem(view.error());
   });
   router_.get("/api/v1/runs/{run}", [this, shown](const Call& call) {
@@ -112,7 +113,7 @@ void Api::add_run_routes() {
   // Both are quick, and answer with the run as it is then.
   const auto settle = [this, shown](const std::string& run, auto step) -> Response {
     {
-      auto kept = workbench::open_book_run(workbench_, run);
+      auto kept = workbench::open_book_run(workbench_, run, workbench::Acting::who());
       if (!kept) return problem(kept.error());
       if (const Result<void> done = step(*kept); !done) return problem(done.error());
     }

@@ -7,6 +7,7 @@
 #include "base/text.h"
 #include "host/stop.h"
 #include "server/json.h"
+#include "workbench/acting.h"
 
 namespace film::server {
 namespace {
@@ -39,16 +40,18 @@ class Tasks::Task final : public TaskVoice, public std::enable_shared_from_this<
   Task(TaskView view, const Describe& describe) : view_(std::move(view)), describe_(describe) {}
 
   void run(Work work) {
-    thread_ = std::thread([self = shared_from_this(), work = std::move(work)] {
-      Result<void> result;
-      try {
-        result = work(*self);
-      } catch (const std::exception& error) {
-        result = fail(ErrorCode::io, format("the program went wrong: {}", error.what()),
-                      self->view_.kind, "Report this: it is a defect.");
-      }
-      self->end(result);
-    });
+    thread_ = std::thread(
+        [self = shared_from_this(), work = std::move(work), who = workbench::Acting::who()] {
+          const workbench::Acting acting(who);
+          Result<void> result;
+          try {
+            result = work(*self);
+          } catch (const std::exception& error) {
+            result = fail(ErrorCode::io, format("the program went wrong: {}", error.what()),
+                          self->view_.kind, "Report this: it is a defect.");
+          }
+          self->end(result);
+        });
   }
 
   void join() {

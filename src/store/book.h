@@ -6,6 +6,7 @@
 #include "store/invoice_book.h"
 #include "store/job_book.h"
 #include "store/quote_book.h"
+#include "store/people_book.h"
 #include "store/run_book.h"
 #include "store/shop_book.h"
 #include "store/stock_book.h"
@@ -28,6 +29,7 @@ class Book : public virtual ShopBook,
              public virtual WarrantyBook,
              public virtual InvoiceBook,
              public virtual QuoteBook,
+             public virtual PeopleBook,
              public virtual BlobBook {
  public:
   using GlassBook::append;
@@ -43,6 +45,10 @@ class Book : public virtual ShopBook,
   using QuoteBook::add;
   using QuoteBook::append;
   using QuoteBook::update;
+  using PeopleBook::add;
+  using PeopleBook::append;
+  using PeopleBook::put;
+  using PeopleBook::update;
   using RunBook::add;
   using RunBook::update;
   using ShopBook::put;

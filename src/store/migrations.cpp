@@ -1,6 +1,52 @@
 #include "store/migrations.h"
 
+#include <deque>
+#include <string>
+#include <utility>
+
+#include "base/text.h"
+
 namespace film::store {
+
+namespace {
+
+/// Keeps a statement that is put together here; the steps hold views.
+std::string_view keep(std::string statement) {
+  static std::deque<std::string> kept;
+  return kept.emplace_back(std::move(statement));
+}
+
+// Every new or changed row of a table with `id` and `revision` leaves a line in the audit trail.
+// `record` is what the line calls it: "job".
+
+std::string_view audit_added(std::string_view table, std::string_view record) {
+  return keep(
+      format("CREATE TRIGGER {0}_added AFTER INSERT ON {0}"
+             " BEGIN INSERT INTO audit (at, who, record, what, detail, revision_before,"
+             " revision_after) SELECT at, who, '{1} ' || NEW.id, 'added', '', 0,"
+             " NEW.revision FROM author; END",
+             table, record));
+}
+
+/// The line tells the columns `told` before and after when they changed.
+std::string_view audit_changed(std::string_view table, std::string_view record,
+                               const std::vector<std::string_view>& told) {
+  std::string detail = "''";
+  for (const std::string_view column : told) {
+    detail += format(
+        " || CASE WHEN OLD.{0} <> NEW.{0} THEN '{0}: ' || OLD.{0} || ' -> ' || NEW.{0}"
+        " || '; ' ELSE '' END",
+        column);
+  }
+  return keep(
+      format("CREATE TRIGGER {0}_changed AFTER UPDATE ON {0}"
+             " BEGIN INSERT INTO audit (at, who, record, what, detail, revision_before,"
+             " revision_after) SELECT at, who, '{1} ' || NEW.id, 'changed', {2},"
+             " OLD.revision, NEW.revision FROM author; END",
+             table, record, detail));
+}
+
+}  // namespace
 
 const std::vector<Migration>& migrations() {
   static const std::vector<Migration> kAll{
@@ -461,6 +507,46 @@ const std::vector<Migration>& migrations() {
            " BEGIN SELECT RAISE(ABORT, 'recuts are append-only'); END",
            "CREATE TRIGGER recuts_stay BEFORE DELETE ON recuts"
            " BEGIN SELECT RAISE(ABORT, 'recuts are append-only'); END",
+       }},
+      {9,
+       "people, their sessions, customers' links, the audit trail",
+       {
+           // Who makes the changes of the open transaction, and when.
+           "CREATE TABLE author ("
+           " one INTEGER PRIMARY KEY CHECK (one = 1), who TEXT NOT NULL, at TEXT NOT NULL)",
+           "INSERT INTO author (one, who, at) VALUES (1, '', '')",
+           "CREATE TABLE audit ("
+           " entry INTEGER PRIMARY KEY, at TEXT NOT NULL, who TEXT NOT NULL, record TEXT NOT NULL,"
+           " what TEXT NOT NULL, detail TEXT NOT NULL, revision_before INTEGER NOT NULL,"
+           " revision_after INTEGER NOT NULL)",
+           "CREATE INDEX audit_by_record ON audit (record, entry)",
+           "CREATE TRIGGER audit_is_kept BEFORE UPDATE ON audit"
+           " BEGIN SELECT RAISE(ABORT, 'the audit trail is append-only'); END",
+           "CREATE TRIGGER audit_stays BEFORE DELETE ON audit"
+           " BEGIN SELECT RAISE(ABORT, 'the audit trail is append-only'); END",
+           audit_added("jobs", "job"),
+           audit_changed("jobs", "job", {"title", "state", "customer", "vehicle_version"}),
+
+           "CREATE TABLE people ("
+           " number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, name TEXT NOT NULL,"
+           " sign_in TEXT NOT NULL UNIQUE,"
+           " role TEXT NOT NULL CHECK (role IN ('lead', 'cutter', 'installer', 'desk', 'reader')),"
+           " active INTEGER NOT NULL, revision INTEGER NOT NULL, created TEXT NOT NULL)",
+           "CREATE TRIGGER people_stay BEFORE DELETE ON people"
+           " BEGIN SELECT RAISE(ABORT, 'people are switched off, not removed'); END",
+           audit_added("people", "person"),
+           audit_changed("people", "person", {"name", "sign_in", "role", "active"}),
+           "CREATE TABLE passwords ("
+           " person TEXT PRIMARY KEY REFERENCES people (id), hash TEXT NOT NULL)",
+           "CREATE TABLE sessions ("
+           " digest TEXT PRIMARY KEY, person TEXT NOT NULL REFERENCES people (id),"
+           " created TEXT NOT NULL, seen TEXT NOT NULL, expires TEXT NOT NULL)",
+           "CREATE INDEX sessions_by_person ON sessions (person)",
+           "CREATE TABLE share_links ("
+           " number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, digest TEXT NOT NULL UNIQUE,"
+           " job TEXT NOT NULL REFERENCES jobs (id), made_by TEXT NOT NULL, created TEXT NOT NULL,"
+           " expires TEXT NOT NULL, revoked INTEGER NOT NULL)",
+           "CREATE INDEX share_links_by_job ON share_links (job)",
        }},
   };
   return kAll;

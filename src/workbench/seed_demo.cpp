@@ -84,8 +84,19 @@ Result<void> check_all(const demo::Shop& shop) {
   for (const auto& roll : shop.rolls) {
     if (auto sound = check(roll); !sound) return sound;
   }
+  for (const auto& person : shop.people) {
+    if (auto sound = check(person); !sound) return sound;
+  }
   for (const auto& profile : shop.profiles) {
     if (auto sound = cutting::make_profile(profile.settings); !sound) return Failure(sound.error());
+  }
+  return {};
+}
+
+Result<void> add_people(store::Book& book) {
+  for (shop::Person person : demo::make_shop().people) {
+    person.created = now();
+    if (auto added = book.add(std::move(person)); !added) return Failure(added.error());
   }
   return {};
 }
@@ -104,6 +115,7 @@ Result<DemoShop> fill(store::Book& book) {
     if (auto in = book.receive(roll, "demo", job.created); !in) return Failure(in.error());
   }
   for (const auto& profile : shop.profiles) book.put(profile);
+  if (auto added = add_people(book); !added) return Failure(added.error());
   if (auto added = book.add(vehicle); !added) return Failure(added.error());
   job = book.add(std::move(job));
   book.append(job.id, shop::HistoryEntry{job.created, "demo", "opened",
@@ -117,6 +129,10 @@ Result<DemoShop> fill(store::Book& book) {
 Result<DemoShop> seed_demo(Workbench& workbench) {
   return workbench.store().change([](store::Book& book) -> Result<DemoShop> {
     auto demo = find_demo(book);
+    if (demo && !demo->job.empty() && book.people().empty()) {
+      // made before there were people
+      if (auto added = add_people(book); !added) return Failure(added.error());
+    }
     if (!demo || !demo->job.empty()) return demo;
     return fill(book);
   });

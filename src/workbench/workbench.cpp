@@ -89,14 +89,28 @@ Result<std::unique_ptr<Workbench>> workbench_in_memory() {
   return std::make_unique<Workbench>(std::move(*store));
 }
 
-std::string now() {
-  const std::time_t seconds =
-      std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
+namespace {
+
+std::string written(std::time_t seconds) {
   std::tm utc{};
   gmtime_r(&seconds, &utc);
   std::array<char, 32> text{};
   std::strftime(text.data(), text.size(), "%Y-%m-%dT%H:%M:%SZ", &utc);
   return text.data();
+}
+
+}  // namespace
+
+std::string now(double seconds_later) {
+  const std::time_t seconds =
+      std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
+  return written(seconds + static_cast<std::time_t>(seconds_later));
+}
+
+std::string later(const std::string& time, double seconds) {
+  std::tm utc{};
+  strptime(time.c_str(), "%Y-%m-%dT%H:%M:%SZ", &utc);
+  return written(timegm(&utc) + static_cast<std::time_t>(seconds));
 }
 
 }  // namespace film::workbench

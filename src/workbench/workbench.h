@@ -50,7 +50,10 @@ Result<std::unique_ptr<Workbench>> open_workbench(const std::filesystem::path& f
 /// A workbench whose book lives only in memory, for one run of the command line and for tests.
 Result<std::unique_ptr<Workbench>> workbench_in_memory();
 
-/// Now, in UTC, as RFC 3339: "2031-05-04T10:00:00Z".
-std::string now();
+/// Now, or so many seconds later, in UTC as RFC 3339: "2031-05-04T10:00:00Z". Such texts sort by
+/// time.
+std::string now(double seconds_later = 0);
+/// A time in that form, so many seconds later.
+std::string later(const std::string& time, double seconds);
 
 }  // namespace film::workbench

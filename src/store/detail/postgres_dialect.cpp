@@ -35,32 +35,36 @@ Answer ask(soci::session& sql, const char* statement, std::string_view hash, std
   return answer;
 }
 
-/// `CREATE TRIGGER name BEFORE ... ON table [WHEN condition] BEGIN SELECT RAISE(ABORT, 'why'); END`
-/// as a function and a trigger that calls it.
-std::vector<std::string> refusal(const std::string& statement) {
+/// A trigger of one of the two shapes of store/migrations.h as a function and a trigger that calls
+/// it.
+std::vector<std::string> trigger(const std::string& statement) {
   static const std::regex kShape(
-      R"(CREATE TRIGGER (\w+) BEFORE (INSERT|UPDATE|DELETE)([\s\S]*?)( WHEN ([\s\S]*))?)"
-      R"( BEGIN SELECT RAISE\(ABORT, ('.*')\); END)");
+      R"(CREATE TRIGGER (\w+) (BEFORE|AFTER) (INSERT|UPDATE|DELETE)([\s\S]*?)( WHEN ([\s\S]*))?)"
+      R"( BEGIN ([\s\S]*); END)");
+  static const std::regex kRefusal(R"(SELECT RAISE\(ABORT, ('.*')\))");
   std::smatch found;
   if (!std::regex_match(statement, found, kShape)) {
     throw Damaged("a trigger of a migration has an unknown shape: " + statement);
   }
   const std::string name = found[1];
-  const std::string act = found[2];
-  const std::string condition = found[5].matched ? found[5].str() : "true";
+  const std::string act = found[3];
+  const std::string condition = found[6].matched ? found[6].str() : "true";
+  std::string action = found[7];
+  if (std::smatch why; std::regex_match(action, why, kRefusal)) {
+    action = format("RAISE EXCEPTION USING MESSAGE = {}, ERRCODE = '23000'", why[1].str());
+  }
   return {format("CREATE FUNCTION {}() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN IF {} THEN"
-                 " RAISE EXCEPTION USING MESSAGE = {}, ERRCODE = '23000'; END IF; RETURN {};"
-                 " END $$",
-                 name, condition, found[6].str(), act == "DELETE" ? "OLD" : "NEW"),
-          format("CREATE TRIGGER {0} BEFORE {1}{2} FOR EACH ROW EXECUTE FUNCTION {0}()", name, act,
-                 found[3].str())};
+                 " {}; END IF; RETURN {}; END $$",
+                 name, condition, action, act == "DELETE" ? "OLD" : "NEW"),
+          format("CREATE TRIGGER {0} {1} {2}{3} FOR EACH ROW EXECUTE FUNCTION {0}()", name,
+                 found[2].str(), act, found[4].str())};
 }
 
 class PostgresDialect final : public Dialect {
  public:
   std::vector<std::string> adapted(std::string_view statement) const override {
     std::string text(statement);
-    if (text.rfind("CREATE TRIGGER", 0) == 0) return refusal(text);
+    if (text.rfind("CREATE TRIGGER", 0) == 0) return trigger(text);
     // Text is ordered by its bytes, as in SQLite, whatever the database's language is.
     static const std::array<std::pair<std::regex, const char*>, 4> kWords{{
         {std::regex(R"(\bINTEGER PRIMARY KEY\b)"),

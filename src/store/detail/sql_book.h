@@ -7,6 +7,7 @@
 #include "store/detail/sql_invoices.h"
 #include "store/detail/sql_jobs.h"
 #include "store/detail/sql_quotes.h"
+#include "store/detail/sql_people.h"
 #include "store/detail/sql_runs.h"
 #include "store/detail/sql_shop.h"
 #include "store/detail/sql_stock.h"
@@ -27,6 +28,7 @@ class SqlBook final : public Book,
                       public SqlWarranties,
                       public SqlInvoices,
                       public SqlQuotes,
+                      public SqlPeople,
                       public SqlBlobs {
  public:
   explicit SqlBook(Sql sql)
@@ -40,6 +42,7 @@ class SqlBook final : public Book,
         SqlWarranties(sql),
         SqlInvoices(sql),
         SqlQuotes(sql),
+        SqlPeople(sql),
         SqlBlobs(sql) {}
 };
 

@@ -1,10 +1,19 @@
 #include "store/detail/sql_store.h"
 
+#include <array>
+#include <chrono>
+#include <ctime>
+
 #include "base/text.h"
+#include "store/acting.h"
 #include "store/detail/sql_book.h"
 #include "store/migrations.h"
 
 namespace film::store::detail {
+
+using soci::into;
+using soci::use;
+
 namespace {
 
 void roll_back(soci::session& sql) {
@@ -15,10 +24,19 @@ void roll_back(soci::session& sql) {
   }
 }
 
-}  // namespace
+/// Says for the audit trail who changes what follows, and when.
+void sign(soci::session& sql) {
+  const std::time_t seconds =
+      std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
+  std::tm utc{};
+  gmtime_r(&seconds, &utc);
+  std::array<char, 32> at{};
+  std::strftime(at.data(), at.size(), "%Y-%m-%dT%H:%M:%SZ", &utc);
+  const std::string text = at.data();
+  sql << "UPDATE author SET who = :who, at = :at", use(Acting::who()), use(text);
+}
 
-using soci::into;
-using soci::use;
+}  // namespace
 
 Result<void> SqlStore::transact(Access access, const std::function<Result<void>(Book&)>& action) {
   // One writer of this process at a time: waiting here is fair and cheap, a database's is not.
@@ -27,6 +45,7 @@ Result<void> SqlStore::transact(Access access, const std::function<Result<void>(
   return with_session([this, access, &action](soci::session& sql) -> Result<void> {
     begin_alive(sql, access);
     try {
+      if (access == Access::change) sign(sql);
       SqlBook book({sql, dialect_});
       Result<void> done = action(book);
       sql << (done && access == Access::change ? "COMMIT" : "ROLLBACK");

@@ -73,6 +73,7 @@ class Program {
     port_ = static_cast<std::uint16_t>(std::stoi(said_.substr(start.size())));
     return port_;
   }
+  void reach(std::uint16_t port) { port_ = port; }
   [[nodiscard]] const std::string& said() const { return said_; }
 
   /// Sends the signal (0: none) and returns the exit code, or minus the signal that ended it.
@@ -265,10 +266,42 @@ TEST_F(Serve, APortThatIsTakenIsToldWithARemedy) {
   std::filesystem::remove_all(folder_.string() + "2");
 }
 
-TEST_F(Serve, OtherMachinesAreKeptOutUntilThereAreUsers) {
-  Program program({"serve", "--data", folder_.string(), "--address", "0.0.0.0"});
+TEST_F(Serve, NobodyGetsInBeforeTheFirstStartAndItsTokenMakesTheOwner) {
+  Program program({"serve", "--data", folder_.string(), "--address", "0.0.0.0", "--port", "0"});
+  const std::string address = program.line();
+  program.reach(static_cast<std::uint16_t>(std::stoi(address.substr(address.rfind(':') + 1))));
+  program.line();
+  const std::string told = program.line();
+  const std::size_t mark = told.find("/first-start#");
+  ASSERT_NE(mark, std::string::npos) << told;
+  const std::string token = told.substr(mark + 13, 43);
+
+  EXPECT_EQ(program.ask("GET", "/api/v1/jobs").status, 401);
+  EXPECT_EQ(program.ask("POST", "/api/v1/people", "{}").status, 401);
+  EXPECT_TRUE(program.get("/api/v1/session").at("first_start"));
+  json order{{"token", "guessed"},  {"shop", "Example shop"}, {"currency", "EUR"},
+             {"length_unit", "mm"}, {"name", "Ada Example"},  {"sign_in", "ada"},
+             {"password", "short"}};
+  EXPECT_EQ(program.ask("POST", "/api/v1/first-start", order.dump()).status, 403);
+  order["token"] = token;
+  EXPECT_EQ(program.ask("POST", "/api/v1/first-start", order.dump()).status, 400);
+  order["password"] = "a lantern under nine hats";
+  const Answer made = program.ask("POST", "/api/v1/first-start", order.dump());
+  ASSERT_EQ(made.status, 201) << made.body;
+  EXPECT_EQ(program.ask("POST", "/api/v1/first-start", order.dump()).status, 409);
+  const std::size_t cookie = made.head.find("Set-Cookie: ");
+  ASSERT_NE(cookie, std::string::npos);
+  EXPECT_NE(made.head.find("HttpOnly; SameSite=Strict"), std::string::npos);
+  const std::string pair = made.head.substr(cookie + 12, made.head.find(';', cookie) - cookie - 12);
+  EXPECT_EQ(program.ask("GET", "/api/v1/jobs", "", "Cookie: " + pair + "\r\n").status, 200);
+  EXPECT_EQ(program.ask("GET", "/api/v1/jobs").status, 401);
+}
+
+TEST_F(Serve, TheDemoShopStaysOnThisMachine) {
+  Program program(
+      {"serve", "--demo", "--data", folder_.string(), "--address", "0.0.0.0", "--port", "0"});
   const std::string said = program.line();
-  EXPECT_NE(said.find("users"), std::string::npos) << said;
+  EXPECT_NE(said.find("password"), std::string::npos) << said;
   EXPECT_NE(program.end(0), 0);
 }
 

@@ -8,7 +8,7 @@ namespace {
 using Headers = std::vector<std::pair<std::string, std::string>>;
 
 int refused(const std::string& method, Headers headers, const std::string& body = "") {
-  const auto refusal = refuse_stranger({method, "/api/v1/jobs", std::move(headers), body});
+  const auto refusal = refuse_stranger({method, "/api/v1/jobs", std::move(headers), body}, {});
   return refusal ? refusal->status : 0;
 }
 

@@ -1,0 +1,113 @@
+#include "server/access.h"
+
+#include <algorithm>
+
+namespace film::server {
+namespace {
+
+using shop::Role;
+
+const Access kAnyone{true, false, {}};
+const Access kThisMachine{false, true, {Role::lead}};
+const Access kEveryone{
+    false, false, {Role::lead, Role::cutter, Role::installer, Role::desk, Role::reader}};
+const Access kWorkers{false, false, {Role::lead, Role::cutter, Role::installer, Role::desk}};
+const Access kShopFloor{false, false, {Role::lead, Role::cutter, Role::installer}};
+const Access kCutting{false, false, {Role::lead, Role::cutter}};
+const Access kCounter{false, false, {Role::lead, Role::desk}};
+const Access kLead{false, false, {Role::lead}};
+
+}  // namespace
+
+bool Access::allows(Role role) const {
+  return anyone || std::find(roles.begin(), roles.end(), role) != roles.end();
+}
+
+// By page of the API; within one, reading before changing.
+const std::vector<AccessLine>& access_table() {
+  static const std::vector<AccessLine> kTable{
+      {"GET", "/healthz", kAnyone},
+      {"GET", "/readyz", kAnyone},
+      {"GET", "/metrics", kThisMachine},
+      {"GET", "/api/v1/openapi.yaml", kAnyone},
+
+      {"GET", "/api/v1/session", kAnyone},
+      {"POST", "/api/v1/session", kAnyone},
+      {"DELETE", "/api/v1/session", kAnyone},
+      {"POST", "/api/v1/session/password", kEveryone},
+      {"POST", "/api/v1/first-start", kAnyone},
+      {"GET", "/api/v1/shared/{token}", kAnyone},
+
+      {"GET", "/api/v1/people", kEveryone},
+      {"POST", "/api/v1/people", kLead},
+      {"POST", "/api/v1/people/{person}", kLead},
+      {"POST", "/api/v1/people/{person}/password", kLead},
+      {"GET", "/api/v1/audit", kLead},
+
+      {"GET", "/api/v1/shop", kEveryone},
+      {"GET", "/api/v1/films", kEveryone},
+      {"GET", "/api/v1/rolls", kEveryone},
+      {"GET", "/api/v1/profiles", kEveryone},
+
+      {"GET", "/api/v1/vehicles", kEveryone},
+      {"GET", "/api/v1/vehicles/{vehicle}", kEveryone},
+      {"GET", "/api/v1/vehicles/{vehicle}/model.glb", kEveryone},
+      {"GET", "/api/v1/vehicles/{vehicle}/studies", kEveryone},
+      {"GET", "/api/v1/vehicles/{vehicle}/panels/{panel}/study", kEveryone},
+      {"GET", "/api/v1/vehicles/{vehicle}/versions", kEveryone},
+      {"GET", "/api/v1/vehicles/{vehicle}/library.zip", kEveryone},
+      {"POST", "/api/v1/vehicles/{vehicle}/versions", kCutting},
+      {"POST", "/api/v1/library", kCutting},
+      {"GET", "/api/v1/marker-board.pdf", kEveryone},
+      {"POST", "/api/v1/photo-outlines", kShopFloor},
+
+      {"GET", "/api/v1/jobs", kEveryone},
+      {"GET", "/api/v1/jobs/{job}", kEveryone},
+      {"GET", "/api/v1/jobs/{job}/history", kEveryone},
+      {"GET", "/api/v1/jobs/{job}/papers", kEveryone},
+      {"GET", "/api/v1/jobs/{job}/papers/{paper}.pdf", kEveryone},
+      {"POST", "/api/v1/jobs", kCounter},
+      {"POST", "/api/v1/jobs/{job}/state", kWorkers},
+      {"GET", "/api/v1/jobs/{job}/links", kCounter},
+      {"POST", "/api/v1/jobs/{job}/links", kCounter},
+      {"DELETE", "/api/v1/jobs/{job}/links/{link}", kCounter},
+
+      {"GET", "/api/v1/jobs/{job}/pieces", kEveryone},
+      {"POST", "/api/v1/jobs/{job}/pieces/{piece}/preview", kCutting},
+      {"POST", "/api/v1/jobs/{job}/pieces/{piece}", kCutting},
+      {"GET", "/api/v1/jobs/{job}/layout", kEveryone},
+      {"POST", "/api/v1/jobs/{job}/layout", kCutting},
+      {"GET", "/api/v1/jobs/{job}/cut", kEveryone},
+      {"GET", "/api/v1/jobs/{job}/cut.plt", kCutting},
+      {"GET", "/api/v1/jobs/{job}/cut.svg", kEveryone},
+      {"GET", "/api/v1/jobs/{job}/cut.dxf", kEveryone},
+      {"GET", "/api/v1/jobs/{job}/cut.pdf", kEveryone},
+      {"POST", "/api/v1/jobs/{job}/cut", kCutting},
+      {"GET", "/api/v1/jobs/{job}/run", kEveryone},
+      {"POST", "/api/v1/jobs/{job}/run", kCutting},
+      {"GET", "/api/v1/runs/{run}", kEveryone},
+      {"POST", "/api/v1/runs/{run}/resume", kCutting},
+      {"POST", "/api/v1/runs/{run}/confirm", kCutting},
+      {"POST", "/api/v1/runs/{run}/give-up", kCutting},
+      {"GET", "/api/v1/tasks/{task}", kEveryone},
+      {"GET", "/api/v1/tasks/{task}/events", kEveryone},
+      {"DELETE", "/api/v1/tasks/{task}", kCutting},
+
+      {"GET", "/api/v1/glass/places", kEveryone},
+      {"POST", "/api/v1/glass/match", kEveryone},
+      {"GET", "/api/v1/jobs/{job}/glass", kEveryone},
+      {"POST", "/api/v1/jobs/{job}/glass/place", kWorkers},
+      {"POST", "/api/v1/jobs/{job}/glass/readings", kWorkers},
+      {"POST", "/api/v1/jobs/{job}/glass/decisions", kCounter},
+  };
+  return kTable;
+}
+
+const Access* access_of(std::string_view method, std::string_view pattern) {
+  for (const AccessLine& line : access_table()) {
+    if (line.method == method && line.pattern == pattern) return &line.access;
+  }
+  return nullptr;
+}
+
+}  // namespace film::server
