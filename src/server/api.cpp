@@ -37,6 +37,7 @@ Api::Api(workbench::Workbench& workbench, std::vector<EmbeddedFile> files, Optio
   add_cut_routes();
   add_glass_routes();
   add_photo_routes();
+  add_installation_routes();
   add_run_routes();
   add_task_routes();
   add_people_routes();

@@ -56,6 +56,7 @@ class Api {
   void add_cut_routes();
   void add_glass_routes();
   void add_photo_routes();
+  void add_installation_routes();
   void add_run_routes();
   void add_task_routes();
   void add_people_routes();

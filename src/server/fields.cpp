@@ -96,6 +96,14 @@ std::int64_t Fields::integer_or(const std::string& name, std::int64_t low, std::
   return fallback;
 }
 
+bool Fields::flag(const std::string& name) {
+  const Json* value = need(name);
+  if (value == nullptr) return false;
+  if (value->is_boolean()) return value->get<bool>();
+  refuse(name, format("the field '{}' is neither true nor false", name), "Send true or false.");
+  return false;
+}
+
 std::optional<std::int64_t> Fields::integer_if(const std::string& name) {
   if (find(name) == nullptr) return std::nullopt;
   return integer_or(name, INT64_MIN, INT64_MAX, 0);

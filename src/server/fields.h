@@ -22,6 +22,7 @@ class Fields {
   /// Text of at most `longest` bytes of UTF-8.
   std::string text(const std::string& name, std::size_t longest);
   std::string text_or(const std::string& name, std::size_t longest, std::string fallback);
+  bool flag(const std::string& name);
   double number_or(const std::string& name, double low, double high, double fallback);
   std::int64_t integer_or(const std::string& name, std::int64_t low, std::int64_t high,
                           std::int64_t fallback);

@@ -4,6 +4,13 @@
 
 namespace film::shop {
 
+std::string_view photo_type(std::string_view bytes) {
+  using namespace std::string_view_literals;
+  if (bytes.substr(0, 3) == "\xFF\xD8\xFF"sv) return "image/jpeg";
+  if (bytes.substr(0, 8) == "\x89PNG\r\n\x1A\n"sv) return "image/png";
+  return {};
+}
+
 Result<void> check(const Photo& photo) {
   if (auto sound = detail::check({{photo.job, "job"},
                                   {photo.panel, "panel", 0},

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "base/result.h"
 
@@ -19,6 +20,10 @@ struct Photo {
 
   friend bool operator==(const Photo&, const Photo&) = default;
 };
+
+/// "image/jpeg" or "image/png" as the first bytes say, else empty.
+/// Source: ITU-T T.81, B.1.1.3; ISO/IEC 15948, 5.2.
+std::string_view photo_type(std::string_view bytes);
 
 /// Errors: invalid_input naming the field.
 Result<void> check(const Photo& photo);

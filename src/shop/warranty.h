@@ -71,4 +71,12 @@ struct ClaimRuling {
 /// Errors: invalid_input (no reason of a few words, nobody who decided).
 Result<void> check(const ClaimRuling& ruling);
 
+/// A claim with the rulings on it, oldest first.
+struct ClaimRecord {
+  shop::Claim claim;
+  std::vector<shop::ClaimRuling> rulings;
+
+  friend bool operator==(const ClaimRecord&, const ClaimRecord&) = default;
+};
+
 }  // namespace film::shop

@@ -8,14 +8,6 @@
 
 namespace film::store {
 
-/// A claim with the rulings on it, oldest first.
-struct ClaimRecord {
-  shop::Claim claim;
-  std::vector<shop::ClaimRuling> rulings;
-
-  friend bool operator==(const ClaimRecord&, const ClaimRecord&) = default;
-};
-
 /// What the shop gave its word for and what came back: a part of Book (store/book.h). Certificates,
 /// claims and rulings are appended, never changed.
 class WarrantyBook {
@@ -30,9 +22,9 @@ class WarrantyBook {
   /// Gives the certificate its id ("W-0001").
   virtual shop::Certificate add(shop::Certificate certificate) = 0;
 
-  virtual std::vector<ClaimRecord> claims() = 0;                        ///< newest first
-  virtual std::vector<ClaimRecord> claims(const std::string& job) = 0;  ///< newest first
-  virtual std::optional<ClaimRecord> claim(const std::string& id) = 0;
+  virtual std::vector<shop::ClaimRecord> claims() = 0;                        ///< newest first
+  virtual std::vector<shop::ClaimRecord> claims(const std::string& job) = 0;  ///< newest first
+  virtual std::optional<shop::ClaimRecord> claim(const std::string& id) = 0;
   /// Gives the claim its id ("K-0001").
   virtual shop::Claim add(shop::Claim claim) = 0;
   virtual void append(const shop::ClaimRuling& ruling) = 0;

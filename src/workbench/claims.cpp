@@ -7,19 +7,6 @@
 #include "workbench/detail/lookup.h"
 
 namespace film::workbench {
-namespace {
-
-using namespace std::string_view_literals;
-
-/// As the first bytes say (ITU-T T.81, B.1.1.3; ISO/IEC 15948, 5.2).
-std::string_view photo_type(std::string_view bytes) {
-  if (bytes.substr(0, 3) == "\xFF\xD8\xFF"sv) return "image/jpeg";
-  if (bytes.substr(0, 8) == "\x89PNG\r\n\x1A\n"sv) return "image/png";
-  return {};
-}
-
-}  // namespace
-
 Result<shop::Claim> open_claim(Workbench& workbench, shop::Claim claim) {
   claim.at = now();
   return workbench.store().change([&](store::Book& book) -> Result<shop::Claim> {
@@ -63,8 +50,12 @@ Result<shop::ClaimRuling> rule_claim(Workbench& workbench, shop::ClaimRuling rul
   });
 }
 
+Result<std::vector<shop::ClaimRecord>> claims(Workbench& workbench) {
+  return workbench.store().look([](store::Book& book) { return book.claims(); });
+}
+
 Result<shop::Photo> keep_photo(Workbench& workbench, shop::Photo photo, std::string_view bytes) {
-  photo.type = photo_type(bytes);
+  photo.type = shop::photo_type(bytes);
   if (photo.type.empty()) {
     return fail(ErrorCode::unsupported, "a photo is neither JPEG nor PNG", "photo",
                 "Save it as JPEG or PNG.");

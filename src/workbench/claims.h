@@ -20,6 +20,9 @@ Result<shop::Claim> open_claim(Workbench& workbench, shop::Claim claim);
 /// invalid_input (those of shop::check), io.
 Result<shop::ClaimRuling> rule_claim(Workbench& workbench, shop::ClaimRuling ruling);
 
+/// All claims, newest first. Errors: io.
+Result<std::vector<shop::ClaimRecord>> claims(Workbench& workbench);
+
 /// Keeps a photo of the job. Hash, type and moment are given here. Errors: not_found (job),
 /// invalid_input (those of shop::check), unsupported (neither JPEG nor PNG), io.
 Result<shop::Photo> keep_photo(Workbench& workbench, shop::Photo photo, std::string_view bytes);

@@ -64,21 +64,21 @@ shop::Certificate SqlWarranties::add(shop::Certificate certificate) {
   return certificate;
 }
 
-std::vector<ClaimRecord> SqlWarranties::claims() { return claims_where("'' = :value", ""); }
+std::vector<shop::ClaimRecord> SqlWarranties::claims() { return claims_where("'' = :value", ""); }
 
-std::vector<ClaimRecord> SqlWarranties::claims(const std::string& job) {
+std::vector<shop::ClaimRecord> SqlWarranties::claims(const std::string& job) {
   return claims_where("job = :value", job);
 }
 
-std::optional<ClaimRecord> SqlWarranties::claim(const std::string& id) {
+std::optional<shop::ClaimRecord> SqlWarranties::claim(const std::string& id) {
   auto found = claims_where("id = :value", id);
   if (found.empty()) return std::nullopt;
   return std::move(found.front());
 }
 
-std::vector<ClaimRecord> SqlWarranties::claims_where(const std::string& condition,
-                                                     const std::string& value) {
-  std::vector<ClaimRecord> all;
+std::vector<shop::ClaimRecord> SqlWarranties::claims_where(const std::string& condition,
+                                                           const std::string& value) {
+  std::vector<shop::ClaimRecord> all;
   {
     shop::Claim claim;
     long long piece = 0;
@@ -93,7 +93,7 @@ std::vector<ClaimRecord> SqlWarranties::claims_where(const std::string& conditio
       all.push_back({claim, {}});
     }
   }
-  for (ClaimRecord& each : all) {
+  for (shop::ClaimRecord& each : all) {
     std::string hash;
     soci::statement photos =
         (sql_.prepare << "SELECT hash FROM claim_photos WHERE claim = :id ORDER BY position",

@@ -16,14 +16,15 @@ class SqlWarranties : public virtual WarrantyBook {
   void put(const shop::FilmTerm& term) override;
   std::vector<shop::Certificate> certificates(const std::string& job) override;
   shop::Certificate add(shop::Certificate certificate) override;
-  std::vector<ClaimRecord> claims() override;
-  std::vector<ClaimRecord> claims(const std::string& job) override;
-  std::optional<ClaimRecord> claim(const std::string& id) override;
+  std::vector<shop::ClaimRecord> claims() override;
+  std::vector<shop::ClaimRecord> claims(const std::string& job) override;
+  std::optional<shop::ClaimRecord> claim(const std::string& id) override;
   shop::Claim add(shop::Claim claim) override;
   void append(const shop::ClaimRuling& ruling) override;
 
  private:
-  std::vector<ClaimRecord> claims_where(const std::string& condition, const std::string& value);
+  std::vector<shop::ClaimRecord> claims_where(const std::string& condition,
+                                              const std::string& value);
   std::vector<shop::ClaimRuling> rulings(const std::string& claim);
 
   soci::session& sql_;
