@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <cmath>
 #include <utility>
 
 #include <nlohmann/json.hpp>
 
 #include "exchange/detail/json_place.h"
+#include "exchange/detail/templates_json.h"
 #include "planning/calendar.h"
 #include "planning/scope.h"
 
@@ -63,7 +65,13 @@ minutes clock_of(const Place& place) {
   return checked_clock(hour, minute, place);
 }
 
+/// "2026-06-01T08:00" by the wall clock, or with a Z in UTC.
 Instant instant_at(const Place& place, const Zone& zone) {
+  const std::string text = place.text();
+  if (!text.empty() && text.back() == 'Z') {
+    const nlohmann::json bare(text.substr(0, text.size() - 1));
+    return instant_at(Place{bare, place.path}, Zone{});
+  }
   const auto [year, month, day, hour, minute] = numbers<5>(place, "--T:", "Write 2026-06-01T08:00");
   const std::chrono::local_days date(checked_date(year, month, day, place));
   return instant_of(zone, Civil(date) + checked_clock(hour, minute, place));
@@ -135,14 +143,24 @@ class Reader {
     for (std::size_t i = 0; i < bays.size(); ++i) shop.bays.push_back(bay(bays.item(i)));
     const Place people = few(file_.at("people"), 200);
     for (std::size_t i = 0; i < people.size(); ++i) shop.people.push_back(person(people.item(i)));
+    const auto templates = file_.find("templates");
+    out_.templates = templates ? detail::read_templates(*templates) : usual_templates();
+    if (const auto clock = file_.find("clock")) out_.clock = instant_at(*clock, shop.zone);
     const Place jobs = few(file_.at("jobs"), 500);
-    for (std::size_t i = 0; i < jobs.size(); ++i) out_.jobs.push_back(job(jobs.item(i)));
+    for (std::size_t i = 0; i < jobs.size(); ++i) add(job(jobs.item(i)));
     if (const auto urgent = file_.find("urgent")) {
-      out_.urgent = job(*urgent);
+      out_.urgent = job(*urgent).job;
       if (out_.urgent->promise >= kNever)
         refuse("the time asked for is missing", urgent->path, "Give it as \"promise\"");
     }
     return std::move(out_);
+  }
+
+  /// A job for a shop that was read already.
+  Reader(const Place& file, const ShopFile& known) : file_(file), out_(known) {}
+  std::pair<Job, std::string> one_job() {
+    Read read = job(file_);
+    return {std::move(read.job), std::move(read.title)};
   }
 
  private:
@@ -179,6 +197,12 @@ class Reader {
       for (std::size_t i = 0; i < few(*away, 400).size(); ++i) {
         calendar.absences.push_back({instant_at(away->item(i).at("from"), shop.zone),
                                      instant_at(away->item(i).at("until"), shop.zone)});
+      }
+    }
+    if (const auto special = place.find("special")) {
+      for (std::size_t i = 0; i < few(*special, 400).size(); ++i) {
+        const Place one = special->item(i);
+        calendar.specials.push_back({date_of(one.at("date")), shifts(one.at("shifts"))});
       }
     }
     const std::chrono::local_days last = std::chrono::local_days(first_) + std::chrono::days(days_);
@@ -222,8 +246,39 @@ class Reader {
     return all;
   }
 
-  Job job(const Place& place) const {
-    const Place given = place.at("scope");
+  /// A job with what the file says of its progress and plan.
+  struct Read {
+    Job job;
+    std::string title;
+    std::vector<char> finished;
+    JobPlan plan;
+  };
+
+  void add(Read read) {
+    out_.jobs.push_back(std::move(read.job));
+    out_.titles.push_back(std::move(read.title));
+    out_.finished.push_back(std::move(read.finished));
+    out_.running.push_back(std::move(read.plan));
+  }
+
+  Read job(const Place& place) const {
+    Read read;
+    const std::string id = place.at("id").text();
+    read.title = detail::text_or(place, "title", id);
+    if (place.find("tasks")) {
+      read.job.id = id;
+      read_tasks(place, read);
+    } else {
+      read.job = must(job_of(out_.shop, out_.templates, scope(place.at("scope")), id), place);
+    }
+    read.finished.resize(read.job.tasks.size(), 0);
+    if (const auto arrives = place.find("arrives")) read.job.arrives = step_at(*arrives);
+    if (const auto promise = place.find("promise")) read.job.promise = step_at(*promise);
+    read.job.weight = number_or(place, "weight", 1, 0.01, 100);
+    return read;
+  }
+
+  static Scope scope(const Place& given) {
     Scope scope;
     scope.zones = zones(given.find("zones"));
     scope.windows = zones(given.find("windows"));
@@ -232,10 +287,96 @@ class Reader {
     scope.badges = truth_or(given, "badges");
     scope.coats = static_cast<int>(number_or(given, "coats", 0, 0, 10));
     scope.windows_first = truth_or(given, "windows_first");
-    Job made = must(job_of(out_.shop, usual_templates(), scope, place.at("id").text()), place);
-    if (const auto arrives = place.find("arrives")) made.arrives = step_at(*arrives);
-    if (const auto promise = place.find("promise")) made.promise = step_at(*promise);
-    made.weight = number_or(place, "weight", 1, 0.01, 100);
+    return scope;
+  }
+
+  /// Tasks given one by one, as the shop's book keeps them.
+  void read_tasks(const Place& place, Read& read) const {
+    Job& job = read.job;
+    const Shop& shop = out_.shop;
+    std::vector<std::string> ids;
+    bool planned = true;
+    const Place tasks = few(place.at("tasks"), 1000);
+    for (std::size_t i = 0; i < tasks.size(); ++i) {
+      const Place one = tasks.item(i);
+      ShopTask task;
+      task.id = one.at("id").text();
+      if (std::find(ids.begin(), ids.end(), task.id) != ids.end()) {
+        refuse(format("\"{}\" is there twice", task.id), one.path);
+      }
+      ids.push_back(task.id);
+      task.work = static_cast<Time>(std::ceil(number_or(one, "work_minutes", 0, 0, 1e5) /
+                                              static_cast<double>(shop.step.count())));
+      task.spread = number_or(one, "spread", 0, 0, 2);
+      task.plotter = truth_or(one, "plotter");
+      if (truth_or(one, "in_one_go")) task.pause = Pause::never;
+      if (const auto stage = one.find("stage")) task.stage = stage->index();
+      if (const auto hands = one.find("hands")) {
+        for (std::size_t h = 0; h < few(*hands, 8).size(); ++h) {
+          const Place hand = hands->item(h);
+          task.hands.push_back({index_in(shop.skills, hand.at("skill"), hand.at("skill").text()),
+                                static_cast<int>(number_or(hand, "level", 1, 1, 9))});
+        }
+      }
+      if (const auto begun = one.find("begun")) task.fixed = slot(*begun);
+      read.finished.push_back(truth_or(one, "finished") ? 1 : 0);
+      const auto plan = one.find("plan");
+      planned = planned && (plan || task.fixed);
+      read.plan.slots.push_back(task.fixed ? *task.fixed : plan ? slot(*plan) : Slot{});
+      job.tasks.push_back(std::move(task));
+    }
+    if (const auto afters = place.find("afters")) read_afters(few(*afters, 20000), ids, job);
+    if (const auto stages = place.find("stages")) {
+      for (std::size_t k = 0; k < few(*stages, 20).size(); ++k) {
+        const Place one = stages->item(k);
+        Stage stage;
+        if (const auto features = one.find("features")) {
+          for (const std::string& name : texts(*features)) {
+            stage.features.push_back(index_in(shop.features, *features, name));
+          }
+        }
+        if (const auto bay = one.find("in")) stage.bay = bay_at(*bay);
+        job.stages.push_back(std::move(stage));
+        const auto bay = one.find("planned");
+        planned = planned && bay;
+        read.plan.bays.push_back(bay ? bay_at(*bay) : 0);
+      }
+    }
+    if (!planned || read.plan.slots.empty()) read.plan = {};
+  }
+
+  static void read_afters(const Place& list, const std::vector<std::string>& ids, Job& job) {
+    for (std::size_t i = 0; i < list.size(); ++i) {
+      const Place one = list.item(i);
+      After after;
+      after.from = index_in(ids, one.at("from"), one.at("from").text());
+      after.to = index_in(ids, one.at("to"), one.at("to").text());
+      after.least = static_cast<Time>(number_or(one, "least_steps", 0, 0, 1e6));
+      if (one.find("most_steps")) {
+        after.most = static_cast<Time>(number_or(one, "most_steps", 0, 0, 1e6));
+      }
+      job.afters.push_back(after);
+    }
+  }
+
+  [[nodiscard]] std::size_t bay_at(const Place& place) const {
+    for (std::size_t bay = 0; bay < out_.shop.bays.size(); ++bay) {
+      if (out_.shop.bays[bay].id == place.text()) return bay;
+    }
+    refuse(format("there is no bay \"{}\"", place.text()), place.path, {}, ErrorCode::not_found);
+  }
+
+  [[nodiscard]] Slot slot(const Place& place) const {
+    Slot made{{step_at(place.at("from")), step_at(place.at("until"))}, {}};
+    const auto people = place.find("people");
+    for (const std::string& name : people ? texts(*people) : std::vector<std::string>{}) {
+      const auto found = std::find_if(out_.shop.people.begin(), out_.shop.people.end(),
+                                      [&name](const Person& person) { return person.id == name; });
+      if (found == out_.shop.people.end()) {
+        refuse(format("nobody is called \"{}\"", name), people->path, {}, ErrorCode::not_found);
+      }
+      made.people.push_back(static_cast<std::size_t>(found - out_.shop.people.begin()));
+    }
     return made;
   }
 
@@ -245,105 +386,103 @@ class Reader {
   int days_ = 0;
 };
 
-using Json = nlohmann::ordered_json;
-
-Json time_or_null(const Shop& shop, Time t) {
-  if (t >= kNever) return nullptr;
-  const Civil civil = civil_of(shop.zone, shop.origin + t * shop.step);
-  const auto day = std::chrono::floor<std::chrono::days>(civil);
-  const year_month_day date(day);
-  const auto minute = (civil - day).count();
-  return format("{:04}-{:02}-{:02}T{:02}:{:02}", static_cast<int>(date.year()),
-                static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()), minute / 60,
-                minute % 60);
-}
-
-Json json_of(const Shop& shop, const Job& job, const JobPlan& plan) {
-  Json tasks = Json::array();
-  for (std::size_t i = 0; i < plan.slots.size(); ++i) {
-    Json people = Json::array();
-    for (const std::size_t p : plan.slots[i].people) people.push_back(shop.people[p].id);
-    const auto stage = job.tasks[i].stage;
-    tasks.push_back({{"task", job.tasks[i].id},
-                     {"from", time_or_null(shop, plan.slots[i].span.from)},
-                     {"until", time_or_null(shop, plan.slots[i].span.until)},
-                     {"people", people},
-                     {"bay", stage ? Json(shop.bays[plan.bays[*stage]].id) : Json(nullptr)}});
-  }
-  return {{"job", job.id},
-          {"end", time_or_null(shop, plan.end())},
-          {"promise", time_or_null(shop, job.promise)},
-          {"kept", plan.end() <= job.promise},
-          {"tasks", tasks}};
-}
-
-Json json_of(const ShopFile& file, const std::vector<Slip>& slips) {
-  Json list = Json::array();
-  for (const Slip& slip : slips) {
-    list.push_back({{"job", file.jobs[slip.job].id},
-                    {"promise", time_or_null(file.shop, slip.promised)},
-                    {"before", time_or_null(file.shop, slip.before)},
-                    {"after", time_or_null(file.shop, slip.after)}});
-  }
-  return list;
-}
-
-const char* name_of(Fits fits) {
-  switch (fits) {
-    case Fits::yes: return "yes";
-    case Fits::no: return "no";
-    case Fits::not_found: break;
-  }
-  return "not_found";
-}
-
 }  // namespace
 
-Result<ShopFile> read_shop_file(std::string_view bytes, const ZoneFinder& zones) {
+namespace {
+
+Result<nlohmann::json> parsed(std::string_view bytes, const char* where) {
   static constexpr std::size_t kMostBytes = std::size_t{8} << 20;
   if (bytes.size() > kMostBytes) {
-    return fail(ErrorCode::too_large, "the file is past the limit of 8 MB", "file");
+    return fail(ErrorCode::too_large, "the file is past the limit of 8 MB", where);
   }
-  const nlohmann::json json = nlohmann::json::parse(bytes, nullptr, false);
+  auto json = nlohmann::json::parse(bytes, nullptr, false);
   if (json.is_discarded()) {
-    return fail(ErrorCode::invalid_input, "this is not JSON, or it is cut short", "file");
+    return fail(ErrorCode::invalid_input, "this is not JSON, or it is cut short", where);
   }
+  return json;
+}
+
+/// What reading gives, or why it was refused.
+template <class Read>
+auto guarded(Read read) -> Result<decltype(read())> {
   try {
-    return Reader(Place{json, ""}, zones).run();
+    return read();
   } catch (detail::Refusal& refusal) {
     if (refusal.error.where.empty()) refusal.error.where = "file";
     return Failure(std::move(refusal.error));
   }
 }
 
-std::string write_shop_outcome(const ShopFile& file, const ShopOutcome& outcome) {
-  const Shop& shop = file.shop;
-  Json out;
-  out["jobs"] = Json::array();
-  for (std::size_t j = 0; j < file.jobs.size(); ++j) {
-    Json job = json_of(shop, file.jobs[j], outcome.answer.plan[j]);
-    job["sure"] = time_or_null(shop, outcome.sure[j]);
-    out["jobs"].push_back(std::move(job));
-  }
-  out["shortage"] = outcome.shortage ? Json(outcome.shortage->reason) : Json(nullptr);
-  out["notes"] = outcome.answer.notes;
-  out["iterations"] = outcome.answer.iterations;
-  if (outcome.promise && outcome.rush) {
-    Json remedies = Json::array();
-    for (const Remedy& remedy : outcome.rush->remedies) {
-      remedies.push_back({{"what", remedy.text},
-                          {"in_time", remedy.in_time},
-                          {"still_slip", json_of(file, remedy.left)}});
+/// The earliest time in UTC that a plan or a beginning names.
+Instant earliest_in(const nlohmann::json& jobs, Instant now) {
+  Instant first = now;
+  for (const auto& job : jobs) {
+    if (!job.is_object() || !job.contains("tasks") || !job["tasks"].is_array()) continue;
+    const auto look = [&](const nlohmann::json& value) {
+      const nlohmann::json& time = value;
+      if (time.is_string()) first = std::min(first, instant_at(Place{time, "jobs"}, Zone{}));
+    };
+    if (job.contains("arrives")) look(job["arrives"]);
+    for (const auto& task : job["tasks"]) {
+      for (const char* key : {"begun", "plan"}) {
+        if (task.is_object() && task.contains(key) && task[key].is_object() &&
+            task[key].contains("from")) {
+          look(task[key]["from"]);
+        }
+      }
     }
-    out["urgent"] = {{"job", file.urgent->id},
-                     {"planned_end", time_or_null(shop, outcome.promise->planned)},
-                     {"earliest_promise", time_or_null(shop, outcome.promise->promise)},
-                     {"fits", name_of(outcome.rush->urgent.fits)},
-                     {"reason", outcome.rush->urgent.reason},
-                     {"slips", json_of(file, outcome.rush->slips)},
-                     {"remedies", std::move(remedies)}};
   }
-  return out.dump(2) + "\n";
+  return first;
+}
+
+}  // namespace
+
+Result<ShopFile> read_shop_file(std::string_view bytes, const ZoneFinder& zones) {
+  const auto json = parsed(bytes, "file");
+  if (!json) return Failure(json.error());
+  return guarded([&] { return Reader(Place{*json, ""}, zones).run(); });
+}
+
+Result<ShopFile> read_shop_parts(std::string_view workplace, std::string_view jobs, Instant now,
+                                 int days, const ZoneFinder& zones) {
+  auto file = parsed(workplace, "workplace");
+  if (!file) return Failure(file.error());
+  const auto work = parsed(jobs, "jobs");
+  if (!work) return Failure(work.error());
+  return guarded([&] {
+    const Place place{*file, ""};
+    Zone zone;
+    if (const auto named = place.find("zone")) zone = must(zones(named->text()), *named);
+    if (const auto clock = place.find("clock")) now = instant_at(*clock, zone);
+    const nlohmann::json& list = Place{*work, ""}.at("jobs").value;
+    const Instant first = list.is_array() ? earliest_in(list, now) : now;
+    const auto day = std::chrono::floor<std::chrono::days>(civil_of(zone, first));
+    const year_month_day date(day);
+    (*file)["from"] =
+        format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
+               static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
+    const auto past = std::chrono::floor<std::chrono::days>(now - first).count();
+    (*file)["days"] = std::min<long>(400, days + past + 1);
+    (*file)["jobs"] = list;
+    file->erase("urgent");
+    return Reader(Place{*file, ""}, zones).run();
+  });
+}
+
+Result<std::pair<planning::Job, std::string>> read_plan_job(std::string_view bytes,
+                                                            const ShopFile& file) {
+  const auto json = parsed(bytes, "job");
+  if (!json) return Failure(json.error());
+  return guarded([&] { return Reader(Place{*json, "job"}, file).one_job(); });
+}
+
+Result<planning::Time> step_of(const planning::Shop& shop, const std::string& time) {
+  const nlohmann::json text(time);
+  return guarded([&] {
+    const auto steps = (instant_at(Place{text, "time"}, shop.zone) - shop.origin) / shop.step;
+    if (steps < 0 || steps > 1000000) refuse("the time is outside the calendar", "time");
+    return static_cast<planning::Time>(steps);
+  });
 }
 
 }  // namespace film::exchange

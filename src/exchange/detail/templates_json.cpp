@@ -1,0 +1,79 @@
+#include "exchange/detail/templates_json.h"
+
+#include <array>
+
+namespace film::exchange::detail {
+namespace {
+
+using planning::TaskTemplate;
+using Per = TaskTemplate::Per;
+
+constexpr std::array<Word<Per>, 9> kPer{{{"job", Per::job},
+                                         {"correction", Per::correction},
+                                         {"badges", Per::badges},
+                                         {"film", Per::film},
+                                         {"zone", Per::zone},
+                                         {"window", Per::window},
+                                         {"lamp", Per::lamp},
+                                         {"coat", Per::coat},
+                                         {"coating", Per::coating}}};
+
+double number_or(const Place& place, const char* key, double fallback, double least, double most) {
+  const auto found = place.find(key);
+  if (!found) return fallback;
+  const double number = found->number();
+  if (number < least || number > most) {
+    refuse(format("the number must lie between {} and {}", least, most), found->path);
+  }
+  return number;
+}
+
+bool truth_or(const Place& place, const char* key) {
+  const auto found = place.find(key);
+  return found && found->truth();
+}
+
+TaskTemplate read_task(const Place& place) {
+  TaskTemplate task;
+  task.id = place.at("id").text();
+  if (const auto per = place.find("per")) task.per = per->word(kPer);
+  task.hours = number_or(place, "hours", 0, 0, 1000);
+  task.share = number_or(place, "share", 0, 0, 100);
+  task.spread = number_or(place, "spread", 0.15, 0, 2);
+  task.skill = text_or(place, "skill", "");
+  task.level = static_cast<int>(number_or(place, "level", 1, 1, 9));
+  task.pause = truth_or(place, "in_one_go") ? planning::Pause::never : planning::Pause::at_breaks;
+  task.plotter = truth_or(place, "plotter");
+  task.stage = text_or(place, "stage", "");
+  if (const auto waits = place.find("after")) {
+    for (std::size_t i = 0; i < waits->size(); ++i) {
+      const Place one = waits->item(i);
+      task.waits.push_back({one.at("task").text(), number_or(one, "least_hours", 0, 0, 1000),
+                            number_or(one, "most_hours", 0, 0, 1000), truth_or(one, "at_once")});
+    }
+  }
+  return task;
+}
+
+}  // namespace
+
+planning::Templates read_templates(const Place& place) {
+  planning::Templates templates;
+  const Place stages = place.at("stages");
+  for (std::size_t i = 0; i < stages.size(); ++i) {
+    planning::StageTemplate stage{stages.item(i).at("id").text(), {}};
+    if (const auto features = stages.item(i).find("features")) {
+      for (std::size_t k = 0; k < features->size(); ++k) {
+        stage.features.push_back(features->item(k).text());
+      }
+    }
+    templates.stages.push_back(std::move(stage));
+  }
+  const Place tasks = place.at("tasks");
+  if (tasks.size() == 0 || tasks.size() > 200) refuse("1 to 200 kinds of task", tasks.path);
+  for (std::size_t i = 0; i < tasks.size(); ++i)
+    templates.tasks.push_back(read_task(tasks.item(i)));
+  return templates;
+}
+
+}  // namespace film::exchange::detail
