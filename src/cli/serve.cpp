@@ -14,6 +14,7 @@
 #include "cli/program.h"
 #include "host/stop.h"
 #include "workbench/seed_demo.h"
+#include "workbench/seed_plan.h"
 #include "workbench/workbench.h"
 
 namespace film::cli {
@@ -41,6 +42,7 @@ int run(const ServeArguments& arguments) {
   if (arguments.demo) {
     const auto demo = workbench::seed_demo(**workbench);
     if (!demo) return report(demo.error());
+    if (auto plan = workbench::seed_plan(**workbench, *demo); !plan) return report(plan.error());
   }
   server::ServeOptions options;
   options.address = arguments.address;

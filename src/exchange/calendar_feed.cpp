@@ -80,17 +80,19 @@ std::vector<FeedEvent> events_of(const planning::Shop& shop, const std::vector<p
 }
 
 std::string write_feed(const std::string& name, const std::vector<FeedEvent>& events,
-                       Instant stamped) {
+                       Instant stamped, std::int64_t sequence) {
   std::string out;
   const auto line = [&out](const std::string& text) { add_line(out, text); };
   line("BEGIN:VCALENDAR");
   line("VERSION:2.0");
   line("PRODID:-//Filmwright//Plan//EN");
+  line("METHOD:PUBLISH");
   line("X-WR-CALNAME:" + escaped(name));
   for (const FeedEvent& event : events) {
     line("BEGIN:VEVENT");
     line("UID:" + escaped(event.uid));
     line("DTSTAMP:" + time_of(stamped));
+    line(format("SEQUENCE:{}", sequence));
     line("DTSTART:" + time_of(event.from));
     line("DTEND:" + time_of(event.until));
     line("SUMMARY:" + escaped(event.summary));

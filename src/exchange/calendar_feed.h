@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -27,9 +28,10 @@ std::vector<FeedEvent> events_of(const planning::Shop& shop, const std::vector<p
                                  const planning::ShopPlan& plan, std::optional<std::size_t> person);
 
 /// A calendar feed as ordinary calendar programs read it: times in UTC, lines folded at 75 bytes
-/// (never inside a character), text escaped. `stamped`: when the plan was made.
+/// (never inside a character), text escaped. `stamped`: when the plan was made; `sequence`: its
+/// number, so that a calendar program takes the newer of two.
 /// Source: RFC 5545, B. Desruisseaux (ed.), iCalendar, 2009.
 std::string write_feed(const std::string& name, const std::vector<FeedEvent>& events,
-                       Instant stamped);
+                       Instant stamped, std::int64_t sequence = 0);
 
 }  // namespace film::exchange

@@ -36,6 +36,7 @@ Api::Api(workbench::Workbench& workbench, std::vector<EmbeddedFile> files, Optio
   add_layout_routes();
   add_cut_routes();
   add_glass_routes();
+  add_plan_routes();
   add_photo_routes();
   add_installation_routes();
   add_run_routes();

@@ -55,6 +55,7 @@ class Api {
   void add_layout_routes();
   void add_cut_routes();
   void add_glass_routes();
+  void add_plan_routes();
   void add_photo_routes();
   void add_installation_routes();
   void add_run_routes();

@@ -118,6 +118,15 @@ const Json& Fields::array(const std::string& name, std::size_t least, std::size_
   return kNothing;
 }
 
+const Json& Fields::object_or_null(const std::string& name) {
+  static const Json kNull;
+  const Json* value = find(name);
+  if (value == nullptr || value->is_null()) return kNull;
+  if (value->is_object()) return *value;
+  refuse(name, format("the field '{}' is no object", name), "Send an object.");
+  return kNull;
+}
+
 void Fields::take(const Fields& inner) {
   const auto sound = inner.done();
   if (!sound && !fault_) fault_ = sound.error();

@@ -31,6 +31,9 @@ class Fields {
   /// The items of an array of `least` to `most` things; empty after a fault.
   const Json& array(const std::string& name, std::size_t least, std::size_t most);
 
+  /// An object, read by somebody else; null when it is missing or after a fault.
+  const Json& object_or_null(const std::string& name);
+
   /// Reports a fault of the caller's own finding.
   void refuse(const std::string& name, std::string what, std::string remedy);
   /// Takes over the fault of fields read inside this object.

@@ -7,6 +7,7 @@
 #include "store/job_book.h"
 #include "store/quote_book.h"
 #include "store/people_book.h"
+#include "store/plan_book.h"
 #include "store/run_book.h"
 #include "store/shop_book.h"
 #include "store/stock_book.h"
@@ -30,6 +31,7 @@ class Book : public virtual ShopBook,
              public virtual InvoiceBook,
              public virtual QuoteBook,
              public virtual PeopleBook,
+             public virtual PlanBook,
              public virtual BlobBook {
  public:
   using GlassBook::append;

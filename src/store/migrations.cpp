@@ -548,6 +548,21 @@ const std::vector<Migration>& migrations() {
            " expires TEXT NOT NULL, revoked INTEGER NOT NULL)",
            "CREATE INDEX share_links_by_job ON share_links (job)",
        }},
+      {10,
+       "who works when and where, and the plan",
+       {
+           "CREATE TABLE workplaces ("
+           " entry INTEGER PRIMARY KEY, text TEXT NOT NULL, revision INTEGER NOT NULL)",
+           "CREATE TABLE plans ("
+           " number INTEGER PRIMARY KEY, made TEXT NOT NULL, who TEXT NOT NULL, what TEXT NOT NULL,"
+           " text TEXT NOT NULL)",
+           "CREATE TABLE plan_feeds ("
+           " secret_hash TEXT PRIMARY KEY, person TEXT NOT NULL, made TEXT NOT NULL)",
+           "CREATE TRIGGER plans_are_kept BEFORE UPDATE ON plans"
+           " BEGIN SELECT RAISE(ABORT, 'plans are append-only'); END",
+           "CREATE TRIGGER plans_stay BEFORE DELETE ON plans"
+           " BEGIN SELECT RAISE(ABORT, 'plans are append-only'); END",
+       }},
   };
   return kAll;
 }

@@ -8,6 +8,7 @@
 #include "store/detail/sql_jobs.h"
 #include "store/detail/sql_quotes.h"
 #include "store/detail/sql_people.h"
+#include "store/detail/sql_plan.h"
 #include "store/detail/sql_runs.h"
 #include "store/detail/sql_shop.h"
 #include "store/detail/sql_stock.h"
@@ -29,6 +30,7 @@ class SqlBook final : public Book,
                       public SqlInvoices,
                       public SqlQuotes,
                       public SqlPeople,
+                      public SqlPlan,
                       public SqlBlobs {
  public:
   explicit SqlBook(Sql sql)
@@ -43,6 +45,7 @@ class SqlBook final : public Book,
         SqlInvoices(sql),
         SqlQuotes(sql),
         SqlPeople(sql),
+        SqlPlan(sql),
         SqlBlobs(sql) {}
 };
 
