@@ -13,6 +13,7 @@ const BodyPage = lazy(() => import("@/features/body/body_page"));
 const PiecesPage = lazy(() => import("@/features/pieces/pieces_page"));
 const RollPage = lazy(() => import("@/features/roll/roll_page"));
 const GlassPage = lazy(() => import("@/features/glass/glass_page"));
+const PlanPage = lazy(() => import("@/features/plan/plan_page"));
 const KnifePage = lazy(() => import("@/features/knife/knife_page"));
 
 export function App() {
@@ -21,6 +22,13 @@ export function App() {
       <Route path="/">
         <Frame>
           <BenchPage />
+        </Frame>
+      </Route>
+      <Route path="/plan">
+        <Frame>
+          <Suspense fallback={<div className={classes.waiting} aria-busy="true" />}>
+            <PlanPage />
+          </Suspense>
         </Frame>
       </Route>
       <Route path="/jobs/:job/:step">

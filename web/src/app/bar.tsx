@@ -5,7 +5,7 @@ import {
   useComputedColorScheme,
   useMantineColorScheme,
 } from "@mantine/core";
-import { Link } from "wouter";
+import { Link, useLocation } from "wouter";
 import type { Job } from "@/api/client";
 import { useSearchPlace } from "@/parts/search";
 import { Icon } from "@/ui/icon";
@@ -17,6 +17,7 @@ const steps = ["body", "glass", "pieces", "roll", "knife"] as const;
 /** The bar over every page: where one is, the steps of the job, how things are shown. */
 export function Bar({ job, step }: { job?: Job | string; step?: string }) {
   const { words } = useReader();
+  const [place] = useLocation();
   const id = typeof job === "string" ? job : job?.id;
   return (
     <header className={classes.bar}>
@@ -27,6 +28,11 @@ export function Bar({ job, step }: { job?: Job | string; step?: string }) {
         <img src="/mark.svg" alt="" width={30} height={30} />
         <span>{words.program}</span>
       </Link>
+      <nav className={classes.steps} aria-label={words.planLink}>
+        <Link href="/plan" aria-current={place === "/plan" ? "page" : undefined}>
+          {words.planLink}
+        </Link>
+      </nav>
       <div className={classes.job}>
         {typeof job === "object" && (
           <>

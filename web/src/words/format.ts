@@ -49,6 +49,22 @@ export function formatter(language: string, unit: LengthUnit) {
       const sign = change > 0 ? "+" : change < 0 ? "\u2212" : "";
       return `${sign}${number(Math.abs(change), digits)}\u00a0%`;
     },
+    /** A wall-clock time of the shop, "2031-05-05T08:00". */
+    moment: (time: string) =>
+      new Intl.DateTimeFormat(language === "en" ? "en-GB" : language, {
+        weekday: "short",
+        day: "numeric",
+        month: "short",
+        hour: "2-digit",
+        minute: "2-digit",
+        timeZone: "UTC",
+      }).format(Date.parse(`${time}:00Z`)),
+    /** So many minutes, in the largest units that tell enough. */
+    lasting: (minutes: number) => {
+      const hours = Math.floor(minutes / 60);
+      if (hours >= 24) return `${number(minutes / 1440, 1)}\u00a0d`;
+      return hours === 0 ? `${minutes}\u00a0min` : `${hours}\u00a0h ${minutes % 60}\u00a0min`;
+    },
     duration: (seconds: number) => {
       const whole = Math.max(0, Math.round(seconds));
       if (whole < 60) return `${whole}\u00a0s`;

@@ -2,7 +2,8 @@ import { useId } from "react";
 import type { MoveAnswer, Plan, PlanJob, PlanTask } from "@/api/plan";
 import { useReader } from "@/words/preferences";
 import { type Chosen, sameChoice } from "./chosen";
-import { moment, Scale } from "./scale";
+import type { Scale } from "./scale";
+import { moment } from "./scale";
 import type { Grip } from "./use_drag";
 import classes from "./plan.module.css";
 
@@ -30,7 +31,13 @@ export function lanesOf(plan: Plan): { lanes: Lane[]; people: number; height: nu
 }
 
 export const hueOf = (plan: Plan, job: string) =>
-  (47 + 83 * Math.max(0, plan.jobs.findIndex(({ id }) => id === job))) % 360;
+  (47 +
+    83 *
+      Math.max(
+        0,
+        plan.jobs.findIndex(({ id }) => id === job),
+      )) %
+  360;
 
 interface BoardProps {
   plan: Plan;

@@ -10,9 +10,7 @@ const sureEnough = 0.9;
 /** What was promised, what is at risk, and what comes next for each vehicle. */
 export function Promises({ plan, choose }: { plan: Plan; choose: (job: string) => void }) {
   const { words } = useReader();
-  const jobs = [...plan.jobs].sort((a, b) =>
-    (a.promise ?? "9").localeCompare(b.promise ?? "9"),
-  );
+  const jobs = [...plan.jobs].sort((a, b) => (a.promise ?? "9").localeCompare(b.promise ?? "9"));
   return (
     <Sheet title={words.plan.promises}>
       <ul className={classes.promises}>

@@ -59,7 +59,10 @@ export function useDrag(plan: Plan | undefined, scale: Scale, drop: (move: WorkM
     let last: Grip | undefined;
 
     const follow = (pointer: PointerEvent) => {
-      if (!moved.current && Math.hypot(pointer.clientX - start.x, pointer.clientY - start.y) < threshold)
+      if (
+        !moved.current &&
+        Math.hypot(pointer.clientX - start.x, pointer.clientY - start.y) < threshold
+      )
         return;
       moved.current = true;
       const frame = board.getBoundingClientRect();
