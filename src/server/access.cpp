@@ -93,6 +93,22 @@ const std::vector<AccessLine>& access_table() {
       {"GET", "/api/v1/tasks/{task}/events", kEveryone},
       {"DELETE", "/api/v1/tasks/{task}", kCutting},
 
+      {"GET", "/api/v1/plan", kEveryone},
+      {"GET", "/api/v1/plan/today", kEveryone},
+      {"GET", "/api/v1/plan/history", kEveryone},
+      {"GET", "/api/v1/plan/workplace", kEveryone},
+      {"GET", "/api/v1/plan/calendar/{secret}.ics", kAnyone},  // the secret is the key
+      {"POST", "/api/v1/plan/workplace", kLead},
+      {"POST", "/api/v1/plan/clock", kLead},
+      {"POST", "/api/v1/plan/jobs", kCounter},
+      {"POST", "/api/v1/plan/jobs/{job}/drop", kCounter},
+      {"POST", "/api/v1/plan/promise", kCounter},
+      {"POST", "/api/v1/plan/fits", kCounter},
+      {"POST", "/api/v1/plan/rush", kCounter},
+      {"POST", "/api/v1/plan/reports", kWorkers},
+      {"POST", "/api/v1/plan/moves", kLead},
+      {"POST", "/api/v1/plan/feeds", kWorkers},
+
       {"GET", "/api/v1/glass/places", kEveryone},
       {"POST", "/api/v1/glass/match", kEveryone},
       {"GET", "/api/v1/jobs/{job}/glass", kEveryone},

@@ -23,7 +23,6 @@ namespace {
 using planning::kNever;
 using planning::Time;
 
-constexpr const char* kWho = "shop";
 constexpr std::size_t kLongestId = 200;
 
 /// A search that somebody waits for.
@@ -272,8 +271,8 @@ Result<workbench::WorkReport> read_report(const Request& request) {
   return report;
 }
 
-Response move(workbench::Workbench& workbench, const Request& request) {
-  const auto body = body_of(request.body);
+Response move(workbench::Workbench& workbench, const Call& call) {
+  const auto body = body_of(call.request.body);
   if (!body) return problem(body.error());
   Fields fields(*body, "");
   workbench::WorkMove move;
@@ -285,7 +284,7 @@ Response move(workbench::Workbench& workbench, const Request& request) {
   move.bay = fields.text_or("bay", kLongestId, "");
   const bool keep = fields.integer_or("keep", 0, 1, 0) == 1;
   if (auto sound = fields.done(); !sound) return problem(sound.error());
-  const auto answer = keep ? workbench::keep_move(workbench, move, kWho, patient())
+  const auto answer = keep ? workbench::keep_move(workbench, move, call.caller.name, patient())
                            : workbench::try_move(workbench, move, patient());
   if (!answer) return problem(answer.error());
   const exchange::ShopFile& file = answer->desk.file;
@@ -417,12 +416,12 @@ void Api::add_plan_routes() {
   router_.post("/api/v1/plan/jobs", [this](const Call& call) {
     const auto order = order_of(call.request);
     if (!order) return problem(order.error());
-    return plan_answer(workbench_, workbench::book_plan_job(workbench_, *order, kWho, patient()),
-                       201);
+    return plan_answer(
+        workbench_, workbench::book_plan_job(workbench_, *order, call.caller.name, patient()), 201);
   });
   router_.post("/api/v1/plan/jobs/{job}/drop", [this](const Call& call) {
-    return plan_answer(workbench_,
-                       workbench::drop_plan_job(workbench_, call["job"], kWho, patient()));
+    return plan_answer(
+        workbench_, workbench::drop_plan_job(workbench_, call["job"], call.caller.name, patient()));
   });
   router_.post("/api/v1/plan/promise",
                [this](const Call& call) { return ask_promise(workbench_, call.request); });
@@ -433,10 +432,10 @@ void Api::add_plan_routes() {
   router_.post("/api/v1/plan/reports", [this](const Call& call) {
     const auto report = read_report(call.request);
     if (!report) return problem(report.error());
-    return plan_answer(workbench_, workbench::report_work(workbench_, *report, kWho, patient()));
+    return plan_answer(workbench_,
+                       workbench::report_work(workbench_, *report, call.caller.name, patient()));
   });
-  router_.post("/api/v1/plan/moves",
-               [this](const Call& call) { return move(workbench_, call.request); });
+  router_.post("/api/v1/plan/moves", [this](const Call& call) { return move(workbench_, call); });
   router_.post("/api/v1/plan/feeds", [this](const Call& call) {
     const auto body = body_of(call.request.body);
     if (!body) return problem(body.error());
