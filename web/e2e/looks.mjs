@@ -1,3 +1,4 @@
+import { openPlan } from "./plan_story.mjs";
 import { openFirstJob, stageReady, withCut } from "./story.mjs";
 import { expectAccessible, expectNoOverflow } from "./watch.mjs";
 
@@ -33,6 +34,14 @@ const pages = {
     await withCut(page);
     await openFirstJob(page, "roll");
     await page.getByRole("listbox").getByRole("option").first().waitFor();
+  },
+  async plan(page) {
+    await openPlan(page);
+    await page
+      .getByRole("button", { name: /^White van: / })
+      .first()
+      .click();
+    await page.getByRole("heading", { level: 2, name: /^White van/ }).waitFor();
   },
   async knife(page) {
     await withCut(page);

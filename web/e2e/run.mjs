@@ -9,6 +9,7 @@
 import { chromium } from "playwright-core";
 import { startDemoShop } from "./demo_shop.mjs";
 import { looks } from "./looks.mjs";
+import { planStory } from "./plan_story.mjs";
 import { story } from "./story.mjs";
 import { withWatch } from "./watch.mjs";
 
@@ -44,7 +45,7 @@ const shop = program ? await startDemoShop(program) : { address: at, stop() {} }
 const browser = await chromium.launch(browserOptions);
 let failed = 0;
 try {
-  for (const test of [...story, ...looks].filter(({ name }) => name.includes(only))) {
+  for (const test of [...story, ...looks, ...planStory].filter(({ name }) => name.includes(only))) {
     const started = Date.now();
     try {
       await withWatch(browser, shop.address, test, pictures);

@@ -1,0 +1,151 @@
+import { expect } from "./watch.mjs";
+
+/** The plan as the page has it. */
+const plan = async (page) => (await page.request.get("/api/v1/plan")).json();
+
+const post = async (page, path, data) => {
+  const answer = await page.request.post(`/api/v1/plan/${path}`, { data });
+  const body = await answer.json();
+  expect(answer.ok(), `${path}: ${JSON.stringify(body)}`);
+  return body;
+};
+
+const clock = (page, time) => post(page, "clock", { time });
+
+export async function openPlan(page) {
+  await page.goto("/plan");
+  await page.locator("[data-board]").waitFor();
+}
+
+/** A day and a half in the demo shop, as docs/guides/plan.md tells it. */
+export const planStory = [
+  {
+    name: "plan: a rush comes in, something slips, a panel is spoiled, the plan moves little",
+    async run({ page, picture }) {
+      await clock(page, "2031-05-05T07:30");
+      await openPlan(page);
+      await page.getByText(/every promise holds/).waitFor();
+      await picture("plan-monday");
+
+      // A visitor wants the sports car on Wednesday evening.
+      await page.getByRole("button", { name: "At the counter" }).click();
+      const dialog = page.getByRole("dialog");
+      await dialog.getByLabel("Name of the vehicle").fill("Amber roadster");
+      await dialog.getByLabel("Hours of body film").fill("14");
+      await dialog.getByLabel("Wanted by").fill("2031-05-07T17:00");
+      await dialog.getByRole("button", { name: "Earliest promise" }).click();
+      await dialog.getByText(/kept nine times in ten/).waitFor();
+      await dialog.getByRole("button", { name: "Does it fit by then?" }).click();
+      await dialog.getByText(/^(Yes, and every|No, it cannot|No plan was found)/).waitFor();
+      await dialog.getByRole("button", { name: "What if it goes first?" }).click();
+      await dialog
+        .getByText(/^(Yes, when it goes before|No, it cannot|No plan was found)/)
+        .waitFor();
+      await page.waitForTimeout(400);
+      await picture("plan-rush");
+      await dialog.getByRole("button", { name: "Book it" }).click();
+      await dialog.waitFor({ state: "detached" });
+      const booked = (await plan(page)).jobs.find(({ title }) => title === "Amber roadster");
+      expect(booked?.end, "the rush has no place");
+
+      // Monday goes by as planned until noon on Tuesday.
+      await work(page, "2031-05-06T09:40");
+      const before = await plan(page);
+      const done = before.jobs
+        .flatMap((job) => job.tasks.map((task) => ({ job, task })))
+        .filter(({ task }) => task.state === "finished" && task.id.startsWith("lay film"));
+      expect(done.length > 0, "no film was laid by Tuesday morning");
+      const { job, task } = done[0];
+      const after = await post(page, "reports", { what: "redone", job: job.id, task: task.id });
+      const again = after.jobs
+        .find(({ id }) => id === job.id)
+        .tasks.find(({ id }) => id === `${task.id}, 2`);
+      expect(again?.from, "the spoiled panel is not planned again");
+      const moved = movedTasks(before, after, job.id);
+      expect(moved.share < 0.35, `${moved.count} of ${moved.of} other tasks moved`);
+
+      await openPlan(page);
+      await page
+        .getByRole("button", { name: new RegExp(`${job.title}: ${task.id}, 2`) })
+        .first()
+        .focus();
+      await page.keyboard.press("Enter");
+      await page.getByRole("heading", { level: 2, name: `${job.title}: ${task.id}, 2` }).waitFor();
+      await picture("plan-spoiled");
+    },
+  },
+  {
+    name: "plan: a vehicle is dragged, the server answers at once, and it is moved by typing too",
+    async run({ page, picture }) {
+      await openPlan(page);
+      const before = await plan(page);
+      const open = before.jobs.find(({ tasks }) => tasks.every(({ state }) => state === "open"));
+      const stay = page.getByRole("button", { name: new RegExp(`^${open.title} in `) }).first();
+      const answers = [];
+      page.on("response", async (response) => {
+        if (response.url().endsWith("/plan/moves")) answers.push(response.request().timing());
+      });
+      const box = await stay.boundingBox();
+      await page.mouse.move(box.x + 6, box.y + 8);
+      await page.mouse.down();
+      await page.mouse.move(box.x + 60, box.y + 10, { steps: 4 });
+      await page.mouse.move(box.x + 120, box.y + 8, { steps: 4 });
+      await page
+        .getByText(/^It can(not)? be there/)
+        .first()
+        .waitFor();
+      await page.waitForTimeout(300);
+      await picture("plan-drag");
+      await page.keyboard.press("Escape");
+      await page.mouse.up();
+      expect((await plan(page)).version === before.version, "giving up changed the plan");
+
+      await stay.focus();
+      await page.keyboard.press("Enter");
+      await page.getByLabel("Move to").fill(`${open.stays[0].from.slice(0, 8)}20T08:00`);
+      await page.getByRole("button", { name: "What if" }).click();
+      await page.getByText(/^It can be there/).waitFor();
+      await page.getByRole("button", { name: "Move it" }).click();
+      await page.waitForFunction(
+        async (version) => (await (await fetch("/api/v1/plan")).json()).version > version,
+        before.version,
+      );
+      const after = await plan(page);
+      const first = after.jobs.find(({ id }) => id === open.id).tasks.map(({ from }) => from);
+      expect(
+        first.every((from) => from >= `${open.stays[0].from.slice(0, 8)}20`),
+        "not moved",
+      );
+    },
+  },
+];
+
+/** Everything that is planned up to `until` is reported as it was planned. */
+async function work(page, until) {
+  for (let k = 0; k < 200; k++) {
+    const now = await plan(page);
+    const [next] = now.jobs
+      .flatMap((job) => job.tasks.map((task) => ({ job, task })))
+      .filter(({ task }) => task.state !== "finished" && task.hands > 0 && task.until <= until)
+      .sort((a, b) => a.task.until.localeCompare(b.task.until));
+    if (!next) break;
+    await clock(page, next.task.until > now.now ? next.task.until : now.now);
+    await post(page, "reports", { what: "finished", job: next.job.id, task: next.task.id });
+  }
+  await clock(page, until);
+}
+
+/** Open tasks of other jobs that stand elsewhere. */
+function movedTasks(before, after, except) {
+  let count = 0;
+  let of = 0;
+  for (const job of before.jobs.filter(({ id }) => id !== except)) {
+    const now = after.jobs.find(({ id }) => id === job.id);
+    for (const task of job.tasks.filter(({ state }) => state === "open")) {
+      const other = now?.tasks.find(({ id }) => id === task.id);
+      of++;
+      if (other?.from !== task.from || other?.people.join() !== task.people.join()) count++;
+    }
+  }
+  return { count, of, share: count / Math.max(1, of) };
+}
