@@ -9,6 +9,12 @@ export default defineConfig({
   resolve: { alias: { "@": fileURLToPath(new URL("./src", import.meta.url)) } },
   build: { assetsInlineLimit: 0, chunkSizeWarningLimit: 1000 },
   // By number: a bare machine may not know the name localhost.
-  server: { host: "127.0.0.1", proxy: { "/api": server } },
+  server: {
+    host: "127.0.0.1",
+    proxy: {
+      // The server answers its own pages only.
+      "/api": { target: server, changeOrigin: true, headers: { Origin: server } },
+    },
+  },
   test: { include: ["src/**/*.test.{ts,tsx}"], api: { host: "127.0.0.1" } },
 });

@@ -34,7 +34,9 @@ Api::Api(workbench::Workbench& workbench, std::vector<EmbeddedFile> files, Optio
   add_job_routes();
   add_library_routes();
   add_layout_routes();
+  add_edit_routes();
   add_cut_routes();
+  add_card_routes();
   add_glass_routes();
   add_plan_routes();
   add_photo_routes();

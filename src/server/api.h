@@ -53,7 +53,9 @@ class Api {
   void add_job_routes();
   void add_library_routes();
   void add_layout_routes();
+  void add_edit_routes();
   void add_cut_routes();
+  void add_card_routes();
   void add_glass_routes();
   void add_plan_routes();
   void add_photo_routes();

@@ -31,6 +31,13 @@ Json encode_paths(const std::vector<std::vector<Vec2>>& paths) {
   return all;
 }
 
+Json encode(const Box& box) {
+  return {{"x_mm", box.low.x},
+          {"y_mm", box.low.y},
+          {"length_mm", box.width()},
+          {"width_mm", box.height()}};
+}
+
 Json encode(const Polygon& region) {
   return {{"outer", encode(region.outer)}, {"holes", encode_paths(region.holes)}};
 }
@@ -362,13 +369,26 @@ Json encode(const StudyLine& line) {
 }
 
 Json encode(const workbench::LayoutView& view) {
+  std::map<std::string, Json> turns;
+  for (const layout::Item& item : view.problem.items) {
+    Json allowed = Json::array();
+    for (const Angle turn : item.turns) allowed.push_back(fine(turn.degrees()));
+    turns[item.id] = std::move(allowed);
+  }
+  Json defects = Json::array();
+  for (const Polygon& defect : view.problem.strip.defects) {
+    defects.push_back(encode(bounding_box(defect)));
+  }
+  const layout::Margins& margins = view.problem.strip.margins;
   Json placements = Json::array();
   for (const auto& laid : view.sheet.pieces) {
     placements.push_back({{"piece", laid.item},
                           {"copy", laid.copy},
-                          {"turn_deg", fine(laid.rotation_deg)},
-                          {"x_mm", shown(laid.move.x)},
-                          {"y_mm", shown(laid.move.y)},
+                          // To the last bit: the layout may come back edited and be judged.
+                          {"turn_deg", laid.rotation_deg},
+                          {"x_mm", laid.move.x},
+                          {"y_mm", laid.move.y},
+                          {"turns_deg", turns.at(laid.item)},
                           {"name", laid.label},
                           {"zone", laid.zone},
                           {"outline", encode(laid.outline)},
@@ -382,6 +402,14 @@ Json encode(const workbench::LayoutView& view) {
           {"width_mm", kept.width.value},
           {"length_mm", shown(kept.length.value)},
           {"gap_mm", kept.gap.value},
+          {"most_mm", view.problem.strip.maximum_length},
+          {"margins",
+           {{"start_mm", margins.start},
+            {"end_mm", margins.end},
+            {"low_mm", margins.low},
+            {"high_mm", margins.high}}},
+          {"defects", std::move(defects)},
+          {"sheet", kept.sheet},
           {"density", fine(density)},
           {"waste", fine(1 - density)},
           {"piece_area_mm2", shown(kept.piece_area)},
@@ -399,9 +427,9 @@ Json encode_live(const layout::Problem& problem, const layout::Solution& solutio
   for (const auto& placed : solution.placements) {
     placements.push_back({{"piece", problem.items[placed.item].id},
                           {"copy", placed.copy},
-                          {"turn_deg", fine(Angle{placed.placement.turn}.degrees())},
-                          {"x_mm", shown(placed.placement.move.x)},
-                          {"y_mm", shown(placed.placement.move.y)}});
+                          {"turn_deg", Angle{placed.placement.turn}.degrees()},
+                          {"x_mm", placed.placement.move.x},
+                          {"y_mm", placed.placement.move.y}});
   }
   return {{"seconds", shown(seconds)},
           {"width_mm", problem.strip.width},

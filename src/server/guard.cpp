@@ -96,7 +96,7 @@ void add_security_headers(Response& response) {
       {"Referrer-Policy", "no-referrer"},
       {"Cross-Origin-Opener-Policy", "same-origin"},
       {"Cross-Origin-Resource-Policy", "same-origin"},
-      {"Permissions-Policy", "camera=(), microphone=(), geolocation=()"},
+      {"Permissions-Policy", "camera=(self), microphone=(), geolocation=()"},
   };
   for (const auto& [name, value] : headers) response.headers.emplace_back(name, value);
 }

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "store/blob_book.h"
+#include "store/card_book.h"
 #include "store/glass_book.h"
 #include "store/installation_book.h"
 #include "store/invoice_book.h"
@@ -32,8 +33,10 @@ class Book : public virtual ShopBook,
              public virtual QuoteBook,
              public virtual PeopleBook,
              public virtual PlanBook,
+             public virtual CardBook,
              public virtual BlobBook {
  public:
+  using CardBook::append;
   using GlassBook::append;
   using InstallationBook::add;
   using InstallationBook::append;

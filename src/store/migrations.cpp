@@ -563,6 +563,20 @@ const std::vector<Migration>& migrations() {
            "CREATE TRIGGER plans_stay BEFORE DELETE ON plans"
            " BEGIN SELECT RAISE(ABORT, 'plans are append-only'); END",
        }},
+      {11,
+       "installers' cards",
+       {
+           "CREATE TABLE card_events ("
+           " entry INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE,"
+           " job TEXT NOT NULL REFERENCES jobs (id), panel TEXT NOT NULL,"
+           " word TEXT NOT NULL CHECK (word IN ('note', 'recut', 'photo')),"
+           " text TEXT NOT NULL, who TEXT NOT NULL, at TEXT NOT NULL)",
+           "CREATE INDEX card_events_by_job ON card_events (job)",
+           "CREATE TRIGGER card_events_are_kept BEFORE UPDATE ON card_events"
+           " BEGIN SELECT RAISE(ABORT, 'card events are append-only'); END",
+           "CREATE TRIGGER card_events_stay BEFORE DELETE ON card_events"
+           " BEGIN SELECT RAISE(ABORT, 'card events are append-only'); END",
+       }},
   };
   return kAll;
 }

@@ -4,39 +4,17 @@
 #include <utility>
 
 #include "base/assert.h"
-#include "base/text.h"
 #include "formats/svg.h"
 #include "host/stop.h"
 #include "host/thread_executor.h"
 #include "layout/solve.h"
 #include "layout/verify.h"
+#include "workbench/piece_layout.h"
 
 namespace film::workbench {
-namespace {
-
-Result<std::vector<layout::PlacedPiece>> start_of(const layout::Problem& problem,
-                                                  const exchange::LayoutSheet& sheet) {
-  std::vector<layout::PlacedPiece> start;
-  for (const exchange::LaidPiece& piece : sheet.pieces) {
-    const auto at = std::find_if(problem.items.begin(), problem.items.end(),
-                                 [&](const layout::Item& item) { return item.id == piece.item; });
-    if (at == problem.items.end() || piece.copy >= at->quantity) {
-      return fail(ErrorCode::invalid_input,
-                  format("the layout to start from has a piece that is not in the problem: {} ({})",
-                         piece.item, piece.copy),
-                  sheet.name);
-    }
-    start.push_back({static_cast<std::size_t>(at - problem.items.begin()), piece.copy,
-                     Placement{Angle::from_degrees(piece.rotation_deg).radians, piece.move}});
-  }
-  return start;
-}
-
-}  // namespace
-
 Result<LaidOut> lay_out(const layout::Problem& problem, const LayOutRequest& request,
                         Context::ProgressSink progress) {
-  auto start = start_of(problem, request.start);
+  auto start = placements_of(problem, request.start.pieces, request.start.name);
   if (!start) return Failure(start.error());
   const host::Stopwatch watch;
   host::ThreadExecutor executor(std::max<std::size_t>(request.threads, 1));

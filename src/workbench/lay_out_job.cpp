@@ -256,12 +256,8 @@ LayoutView view_of(const Plan& plan, const LayoutOrder& order, FilmPortion porti
   view.kept.iterations = solution.iterations;
   view.kept.made = now();
   view.sheet = exchange::make_sheet(portion.problem, solution);
+  carry_names(pieces, view.sheet);
   carry_slits(pieces, view.sheet);
-  for (auto& laid : view.sheet.pieces) {
-    for (const auto& piece : pieces) {
-      if (piece.id == laid.item) laid.label = piece.name;
-    }
-  }
   view.problem = std::move(portion.problem);
   return view;
 }

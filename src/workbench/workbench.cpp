@@ -8,6 +8,7 @@
 #include <system_error>
 
 #include "base/text.h"
+#include "exchange/layout_json.h"
 #include "host/files.h"
 #include "store/store.h"
 #include "workbench/detail/study_cache.h"
@@ -20,11 +21,20 @@ struct Workbench::Vehicles {
   std::map<std::pair<std::string, int>, std::shared_ptr<const shop::VehicleModel>> read;
 };
 
+// The few problems whose layouts are being edited; content never changes under its hash.
+struct Workbench::Problems {
+  static constexpr std::size_t kMost = 8;
+
+  std::mutex mutex;
+  std::map<std::string, std::shared_ptr<const layout::Problem>> read;
+};
+
 Workbench::Workbench(std::unique_ptr<store::Store> store, std::filesystem::path folder)
     : store_(std::move(store)),
       folder_(std::move(folder)),
       studies_(std::make_unique<StudyCache>()),
-      vehicles_(std::make_unique<Vehicles>()) {}
+      vehicles_(std::make_unique<Vehicles>()),
+      problems_(std::make_unique<Problems>()) {}
 
 Workbench::~Workbench() = default;
 
@@ -51,6 +61,19 @@ Result<std::shared_ptr<const shop::VehicleModel>> Workbench::vehicle(const std::
     known = std::make_shared<const shop::VehicleModel>(std::move(**read));
   }
   return known;
+}
+
+Result<std::shared_ptr<const layout::Problem>> Workbench::problem(const std::string& hash) const {
+  const std::lock_guard lock(problems_->mutex);
+  if (const auto known = problems_->read.find(hash); known != problems_->read.end()) {
+    return known->second;
+  }
+  const auto bytes = store_->look([&hash](store::Book& book) { return book.blob(hash); });
+  if (!bytes) return Failure(bytes.error());
+  auto problem = exchange::read_layout_problem(*bytes);
+  if (!problem) return Failure(problem.error());
+  if (problems_->read.size() >= Problems::kMost) problems_->read.clear();
+  return problems_->read[hash] = std::make_shared<const layout::Problem>(std::move(*problem));
 }
 
 namespace {

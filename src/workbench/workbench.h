@@ -7,6 +7,10 @@
 #include "base/result.h"
 #include "shop/vehicle.h"
 
+namespace film::layout {
+struct Problem;
+}
+
 namespace film::store {
 class Store;
 }
@@ -31,13 +35,20 @@ class Workbench {
   [[nodiscard]] Result<std::shared_ptr<const shop::VehicleModel>> vehicle(const std::string& id,
                                                                           int version = 0) const;
 
+  /// The layout problem of that content hash, read once for the hand that edits its layout.
+  /// Errors: not_found, invalid_input, io.
+  [[nodiscard]] Result<std::shared_ptr<const layout::Problem>> problem(
+      const std::string& hash) const;
+
  private:
   struct Vehicles;
+  struct Problems;
 
   std::unique_ptr<store::Store> store_;
   std::filesystem::path folder_;
   std::unique_ptr<StudyCache> studies_;
   std::unique_ptr<Vehicles> vehicles_;
+  std::unique_ptr<Problems> problems_;
 };
 
 /// Opens (or makes) the shop's book. `book` is the address of a database server (see

@@ -9,6 +9,23 @@ const pages = {
     await page.getByRole("article").first().waitFor();
     await page.getByRole("list").last().waitFor();
   },
+  async counter(page) {
+    await page.goto("/counter");
+    await stageReady(page);
+    await page.getByRole("button", { name: "All that suits" }).click();
+    await page.getByRole("radio", { name: "Owlet 20" }).click();
+    await page.getByRole("button", { name: "All that suits" }).click();
+  },
+  async find(page) {
+    await page.goto("/");
+    await page.getByRole("article").first().waitFor();
+    await page.keyboard.press("Control+k");
+    await page.getByRole("option").first().waitFor();
+  },
+  async cards(page) {
+    await openFirstJob(page, "card", "?panel=front_bumper");
+    await page.getByRole("img", { name: /^Piece for/ }).waitFor();
+  },
   async vehicle(page) {
     await openFirstJob(page, "body");
     await stageReady(page);

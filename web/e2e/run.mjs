@@ -6,11 +6,15 @@
 //   ... --only TEXT                    only the tests with TEXT in their name
 //
 // Debian's Chromium is used; FILMWRIGHT_CHROMIUM names another one.
-import { chromium } from "playwright-core";
+import { openBrowser } from "./browser.mjs";
 import { startDemoShop } from "./demo_shop.mjs";
+import { cards } from "./cards.mjs";
+import { counter } from "./counter.mjs";
 import { looks } from "./looks.mjs";
 import { planStory } from "./plan_story.mjs";
+import { rollTable } from "./roll_table.mjs";
 import { story } from "./story.mjs";
+import { wholeStory } from "./whole_story.mjs";
 import { withWatch } from "./watch.mjs";
 
 const arguments_ = process.argv.slice(2);
@@ -25,27 +29,12 @@ if (at === undefined && (program === undefined || program.startsWith("--"))) {
   process.exit(2);
 }
 
-// Software rendering for WebGL; no background calls of the browser's own.
-const browserOptions = {
-  executablePath: process.env.FILMWRIGHT_CHROMIUM ?? "/usr/bin/chromium",
-  args: [
-    "--no-sandbox",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--use-gl=angle",
-    "--use-angle=swiftshader",
-    "--enable-unsafe-swiftshader",
-  ],
-};
-
 const shop = program ? await startDemoShop(program) : { address: at, stop() {} };
-const browser = await chromium.launch(browserOptions);
+const browser = await openBrowser();
 let failed = 0;
 try {
-  for (const test of [...story, ...looks, ...planStory].filter(({ name }) => name.includes(only))) {
+  const all = [...story, ...rollTable, ...cards, ...counter, ...wholeStory, ...planStory, ...looks];
+  for (const test of all.filter(({ name }) => name.includes(only))) {
     const started = Date.now();
     try {
       await withWatch(browser, shop.address, test, pictures);

@@ -9,7 +9,7 @@ const patience = 90_000; // ms
 
 /**
  * Runs a test on a page of its own and fails it on any console error or warning, page error,
- * failed request or answer from 400 up, except those the test expects.
+ * failed request or answer from 400 up. A test with `lostNetwork` cuts the network itself.
  */
 export async function withWatch(browser, address, test, pictures) {
   const context = await browser.newContext({
@@ -27,6 +27,7 @@ export async function withWatch(browser, address, test, pictures) {
     // Chromium's notes on its own software rendering are none of the page's doing.
     if (/GPU stall due to ReadPixels|Automatic fallback to software WebGL/.test(message.text()))
       return;
+    if (test.lostNetwork && /Failed to load resource: net::/.test(message.text())) return;
     if (["error", "warning"].includes(message.type()))
       faults.push(`console ${message.type()}: ${message.text()}`);
   });
@@ -34,6 +35,8 @@ export async function withWatch(browser, address, test, pictures) {
   page.on("requestfailed", (request) => {
     const reason = request.failure()?.errorText ?? "";
     // A download, and a request or stream that the page itself gave up, end so.
+    if (test.lostNetwork && /INTERNET_DISCONNECTED|CONNECTION_RESET|ERR_FAILED/.test(reason))
+      return;
     if (reason !== "net::ERR_ABORTED") faults.push(`request failed: ${request.url()} ${reason}`);
   });
   page.on("response", (response) => {

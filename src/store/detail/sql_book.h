@@ -2,6 +2,7 @@
 
 #include "store/book.h"
 #include "store/detail/sql_blobs.h"
+#include "store/detail/sql_cards.h"
 #include "store/detail/sql_glass.h"
 #include "store/detail/sql_installations.h"
 #include "store/detail/sql_invoices.h"
@@ -31,6 +32,7 @@ class SqlBook final : public Book,
                       public SqlQuotes,
                       public SqlPeople,
                       public SqlPlan,
+                      public SqlCards,
                       public SqlBlobs {
  public:
   explicit SqlBook(Sql sql)
@@ -46,6 +48,7 @@ class SqlBook final : public Book,
         SqlQuotes(sql),
         SqlPeople(sql),
         SqlPlan(sql),
+        SqlCards(sql),
         SqlBlobs(sql) {}
 };
 

@@ -8,6 +8,7 @@
 
 #include "store/store.h"
 #include "workbench/browse.h"
+#include "workbench/edit_layout.h"
 #include "workbench/lay_out_job.h"
 #include "workbench/make_pieces.h"
 #include "workbench/move_job.h"
@@ -86,8 +87,10 @@ class JobFlow : public testing::Test {
       book.put(settings);
       book.put(film("clear"));
       book.put(film("tinted"));
-      (void)book.receive(shop::Roll{"R-1", "clear", "L1", Mm{1524}, Mm{3000}, Mm{3000}, "2031-05-04", ""}, "", "");
-      (void)book.receive(shop::Roll{"R-2", "tinted", "L2", Mm{1524}, Mm{400}, Mm{400}, "2031-05-04", ""}, "", "");
+      (void)book.receive(
+          shop::Roll{"R-1", "clear", "L1", Mm{1524}, Mm{3000}, Mm{3000}, "2031-05-04", ""}, "", "");
+      (void)book.receive(
+          shop::Roll{"R-2", "tinted", "L2", Mm{1524}, Mm{400}, Mm{400}, "2031-05-04", ""}, "", "");
       shop::KnifeProfile profile;
       profile.id = "plotter";
       profile.settings.name = "Plotter";
@@ -163,7 +166,8 @@ TEST_F(JobFlow, AJobIsOpenedOnlyWithWhatFits) {
 
 TEST_F(JobFlow, FromScopeToReleaseEachStepMovesTheJob) {
   const std::string id = open_sides();
-  EXPECT_EQ(plan_job_cut(*workbench_, {id, "", "", "plotter"}, {}).error().code, ErrorCode::not_found);
+  EXPECT_EQ(plan_job_cut(*workbench_, {id, "", "", "plotter"}, {}).error().code,
+            ErrorCode::not_found);
 
   const auto laid = lay_out(id);
   ASSERT_TRUE(laid) << laid.error().message();
@@ -194,6 +198,91 @@ TEST_F(JobFlow, FromScopeToReleaseEachStepMovesTheJob) {
   ASSERT_TRUE(back);
   EXPECT_EQ(read_layout(*workbench_, id, "").error().code, ErrorCode::not_found);
   EXPECT_EQ(rolls(*workbench_).value()[0].remaining, stock[0].remaining);
+}
+
+TEST_F(JobFlow, AHandMovesAPieceAndWhatItBreaksIsNamed) {
+  const std::string id = open_sides();
+  const LayoutView laid = lay_out(id).value();
+  LayoutEdit edit{id, "clear", laid.kept.sheet, laid.sheet.pieces, {}};
+  EXPECT_TRUE(check_edit(*workbench_, edit)->clashes.empty());
+  EXPECT_EQ(check_edit(*workbench_, edit)->length, laid.sheet.length);
+
+  // One piece on top of the other.
+  edit.pieces[1].rotation_deg = edit.pieces[0].rotation_deg;
+  edit.pieces[1].move = edit.pieces[0].move;
+  const auto on_top = check_edit(*workbench_, edit).value();
+  ASSERT_FALSE(on_top.clashes.empty());
+  EXPECT_EQ(on_top.clashes[0].rule, layout::Rule::overlap);
+  EXPECT_EQ(on_top.clashes[0].pieces.size(), 2u);
+  EXPECT_FALSE(check_edit(*workbench_, edit, 1)->clashes.empty());
+  EXPECT_EQ(keep_edit(*workbench_, edit, "tester").error().code, ErrorCode::conflict);
+
+  // The other gives way, the kept one does not move.
+  const std::size_t kept = 1;
+  const auto roomy = make_room_for(*workbench_, edit, std::span(&kept, 1), {}).value();
+  edit.pieces = roomy.pieces;
+  EXPECT_TRUE(check_edit(*workbench_, edit)->clashes.empty());
+  const auto edited = keep_edit(*workbench_, edit, "tester");
+  ASSERT_TRUE(edited) << edited.error().message();
+  EXPECT_EQ(edited->sheet.pieces[0].label, "Sheet side_left");
+  EXPECT_EQ(read_layout(*workbench_, id, "")->sheet, edited->sheet);
+  EXPECT_EQ(history(*workbench_, id)->back().what, "layout edited by hand");
+  // The layout that was edited is no longer the kept one.
+  edit.of = laid.kept.sheet;
+  EXPECT_EQ(check_edit(*workbench_, edit).error().code, ErrorCode::conflict);
+}
+
+TEST_F(JobFlow, APieceThatClashesSettlesInTheNearestFreePlace) {
+  const std::string id = open_sides();
+  const LayoutView laid = lay_out(id).value();
+  LayoutEdit edit{id, "clear", laid.kept.sheet, laid.sheet.pieces, {}};
+  const Vec2 before = edit.pieces[0].move;
+  edit.pieces[0].move.y -= 8;  // over the edge, towards y = 0
+  const Vec2 over = edit.pieces[0].move;
+  edit.pieces[1].move.x += 1500;  // out of the way
+  const auto place = settle(*workbench_, edit, 0, 40).value();
+  if (check_edit(*workbench_, edit, 0)->clashes.empty()) {
+    EXPECT_EQ(place, over);
+  } else {
+    ASSERT_TRUE(place);
+    EXPECT_LE(distance(*place, over), distance(before, over) + 0.1);
+    edit.pieces[0].move = *place;
+    EXPECT_TRUE(check_edit(*workbench_, edit, 0)->clashes.empty());
+  }
+  edit.pieces[0].move.y = -1000;
+  EXPECT_FALSE(settle(*workbench_, edit, 0, 40).value());
+}
+
+TEST_F(JobFlow, ASearchGoesOnFromAnEditedLayoutAndAvoidsFaultyFilm) {
+  const std::string id = open_sides();
+  const LayoutView laid = lay_out(id).value();
+  SqueezeOrder order;
+  order.edit = {id, "clear", laid.kept.sheet, laid.sheet.pieces, {}};
+  order.edit.defects = {{{100, 0}, {200, 1524}}};  // right across the roll
+  order.seconds = 0.3;
+  const Box before = bounding_box(laid.sheet.pieces[0].outline);
+  EXPECT_EQ(check_edit(*workbench_, order.edit)->clashes.at(0).rule, layout::Rule::defect);
+  const auto squeezed = squeeze_layout(*workbench_, order, {});
+  ASSERT_TRUE(squeezed) << squeezed.error().message();
+  EXPECT_GT(squeezed->sheet.length, 200 + before.width());  // nothing fits before the fault
+  EXPECT_EQ(read_layout(*workbench_, id, "")->problem.strip.defects.size(), 1u);
+  EXPECT_EQ(history(*workbench_, id)->back().what, "layout squeezed");
+}
+
+TEST_F(JobFlow, ASearchThatGoesOnLeavesLockedPiecesWhereTheyAre) {
+  const std::string id = open_sides();
+  const LayoutView laid = lay_out(id).value();
+  SqueezeOrder order;
+  order.edit = {id, "clear", laid.kept.sheet, {}, {}};
+  order.locked = {laid.sheet.pieces[0]};
+  order.locked[0].move.x += 300;
+  order.seconds = 0.3;
+  const auto again = squeeze_layout(*workbench_, order, {});
+  ASSERT_TRUE(again) << again.error().message();
+  EXPECT_EQ(again->sheet.pieces[0].move, order.locked[0].move);
+  order.edit.of = again->kept.sheet;
+  order.locked[0].item = "wing";
+  EXPECT_EQ(squeeze_layout(*workbench_, order, {}).error().code, ErrorCode::invalid_input);
 }
 
 TEST_F(JobFlow, EveryFilmNeedsItsLayout) {

@@ -6,7 +6,9 @@ import {
   type DecisionBody,
   type EdgeEdit,
   type JobGlass,
+  type LayoutEdit,
   type LayoutRequest,
+  type NewJob,
   type ReadingBody,
   type Run,
   ServerProblem,
@@ -155,11 +157,12 @@ export const useMatches = (question: MatchQuestion) =>
     ...unchanging,
   });
 
-export const useJobGlass = (job: string) =>
-  useQuery({
-    queryKey: ["job", job, "glass"],
-    queryFn: () => answerOf(client.GET("/jobs/{job}/glass", { params: { path: { job } } })),
-  });
+export const jobGlassQuery = (job: string) => ({
+  queryKey: ["job", job, "glass"],
+  queryFn: () => answerOf(client.GET("/jobs/{job}/glass", { params: { path: { job } } })),
+});
+
+export const useJobGlass = (job: string) => useQuery(jobGlassQuery(job));
 
 /** What is recorded about the job's glass; each answer is the glass as it stands then. */
 export function useRecordGlass(job: string) {
@@ -182,6 +185,14 @@ export function useRecordGlass(job: string) {
     onSuccess: keep,
   });
   return { place, reading, decision };
+}
+
+export function useOpenJob() {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (body: NewJob) => answerOf(client.POST("/jobs", { body })),
+    onSuccess: () => queries.invalidateQueries({ queryKey: ["jobs"] }),
+  });
 }
 
 /** Everything known of the job is asked again: its state, layouts and knife paths. */
@@ -281,6 +292,68 @@ export const useStartLayout = (job: string) =>
     mutationFn: (body: LayoutRequest) =>
       answerOf(client.POST("/jobs/{job}/layout", { params: { path: { job } }, body })),
   });
+
+const cardQuery = (job: string, panel: string) => ({
+  queryKey: ["job", job, "card", panel],
+  queryFn: () =>
+    answerOf(client.GET("/jobs/{job}/cards/{panel}", { params: { path: { job, panel } } })),
+  ...unchanging,
+  gcTime: Infinity, // to be shown without a network
+});
+
+export const cardsQuery = (job: string) => ({
+  queryKey: ["job", job, "cards"],
+  queryFn: () => answerOf(client.GET("/jobs/{job}/cards", { params: { path: { job } } })),
+});
+
+/** The cards of a job; `fetchCard` brings one of them before it is looked at. */
+export function useCards(job: string) {
+  const queries = useQueryClient();
+  const fetchCard = useCallback(
+    (panel: string) => queries.fetchQuery(cardQuery(job, panel)),
+    [queries, job],
+  );
+  const cards = useQuery(cardsQuery(job));
+  return { ...cards, fetchCard };
+}
+
+export const useCard = (job: string, panel: string | undefined) =>
+  useQuery({ ...cardQuery(job, panel ?? ""), enabled: panel !== undefined });
+
+/** What an edited layout takes and breaks. */
+export const checkLayout = (job: string, body: LayoutEdit, signal?: AbortSignal) =>
+  answerOf(
+    client.POST("/jobs/{job}/layout/check", {
+      params: { path: { job } },
+      body,
+      ...(signal && { signal }),
+    }),
+  );
+
+export const useSqueezeLayout = (job: string) =>
+  useMutation({
+    mutationFn: (body: LayoutEdit) =>
+      answerOf(client.POST("/jobs/{job}/layout/squeeze", { params: { path: { job } }, body })),
+  });
+
+export const useMakeRoom = (job: string) =>
+  useMutation({
+    mutationFn: (body: LayoutEdit) =>
+      answerOf(client.POST("/jobs/{job}/layout/room", { params: { path: { job } }, body })),
+  });
+
+export function useKeepLayout(job: string) {
+  const queries = useQueryClient();
+  const changed = useJobChanged(job);
+  return useMutation({
+    mutationFn: (body: LayoutEdit) =>
+      answerOf(client.POST("/jobs/{job}/layout/keep", { params: { path: { job } }, body })),
+    onSuccess: async (layout) => {
+      queries.setQueryData(["job", job, "layout", layout.film], layout);
+      await changed();
+    },
+  });
+}
 
 export const useStopTask = () =>
   useMutation({

@@ -14,6 +14,8 @@ const PiecesPage = lazy(() => import("@/features/pieces/pieces_page"));
 const RollPage = lazy(() => import("@/features/roll/roll_page"));
 const GlassPage = lazy(() => import("@/features/glass/glass_page"));
 const PlanPage = lazy(() => import("@/features/plan/plan_page"));
+const CardPage = lazy(() => import("@/features/card/card_page"));
+const CounterPage = lazy(() => import("@/features/counter/counter_page"));
 const KnifePage = lazy(() => import("@/features/knife/knife_page"));
 
 export function App() {
@@ -28,6 +30,13 @@ export function App() {
         <Frame>
           <Suspense fallback={<div className={classes.waiting} aria-busy="true" />}>
             <PlanPage />
+          </Suspense>
+        </Frame>
+      </Route>
+      <Route path="/counter">
+        <Frame>
+          <Suspense fallback={<div className={classes.waiting} aria-busy="true" />}>
+            <CounterPage />
           </Suspense>
         </Frame>
       </Route>
@@ -72,7 +81,8 @@ function JobFrame({ job: id, step }: { job: string; step: string }) {
             {job.data && step === "roll" && <RollPage job={job.data} />}
             {job.data && step === "glass" && <GlassPage job={job.data} />}
             {job.data && step === "knife" && <KnifePage job={job.data} />}
-            {!["body", "glass", "pieces", "roll", "knife"].includes(step) && <Lost />}
+            {job.data && step === "card" && <CardPage job={job.data} />}
+            {!["body", "glass", "pieces", "roll", "knife", "card"].includes(step) && <Lost />}
           </Suspense>
         </Guard>
       </main>

@@ -10,9 +10,10 @@ import type { Job } from "@/api/client";
 import { useSearchPlace } from "@/parts/search";
 import { Icon } from "@/ui/icon";
 import { languages, type Language, useReader } from "@/words/preferences";
+import { Find } from "./find";
 import classes from "./app.module.css";
 
-const steps = ["body", "glass", "pieces", "roll", "knife"] as const;
+const steps = ["body", "glass", "pieces", "roll", "knife", "card"] as const;
 
 /** The bar over every page: where one is, the steps of the job, how things are shown. */
 export function Bar({ job, step }: { job?: Job | string; step?: string }) {
@@ -44,6 +45,7 @@ export function Bar({ job, step }: { job?: Job | string; step?: string }) {
         )}
       </div>
       {id && <Steps job={id} step={step} />}
+      <Find />
       <Settings />
     </header>
   );

@@ -15,10 +15,14 @@ const queries = new QueryClient({
     queries: {
       staleTime: 15_000,
       refetchOnWindowFocus: false,
+      // What the browser believes of the network is no reason not to ask: the server may be on
+      // this machine, and the service worker keeps what a card needs.
+      networkMode: "always",
       // What the server refuses stays refused; only silence is worth asking again.
       retry: (count, error) =>
         count < 2 && error instanceof ServerProblem && error.code === "unreachable",
     },
+    mutations: { networkMode: "always" },
   },
 });
 

@@ -12,6 +12,8 @@ export interface LaidShape {
   turn: number; // degrees, counter-clockwise
   x: number;
   y: number;
+  /** Drawn faint while it is carried elsewhere. */
+  carried?: boolean;
 }
 
 interface RollPictureProps {
@@ -62,6 +64,7 @@ const Shape = memo(function Shape({ shape, picked }: { shape: LaidShape; picked:
     <path
       data-key={shape.key}
       data-picked={picked}
+      data-carried={shape.carried}
       d={path}
       className={classes.piece}
       style={{ fill: zoneFill(shape.zone) }}
@@ -74,7 +77,7 @@ const Shape = memo(function Shape({ shape, picked }: { shape: LaidShape; picked:
 
 const letterPixels = 12.5;
 
-function Names({
+const Names = memo(function Names({
   shapes,
   scale,
   picked,
@@ -111,7 +114,7 @@ function Names({
       </text>
     );
   });
-}
+});
 
 /** The box of a shape where it lies. */
 export function placedBox(shape: LaidShape): Box {

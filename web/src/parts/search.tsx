@@ -11,13 +11,14 @@ import {
 import {
   answerOf,
   client,
+  type LayoutEdit,
   type LayoutRequest,
   type LiveLayout,
   ServerProblem,
   type Task,
   type TaskProgress,
 } from "@/api/client";
-import { useJobChanged, useStartLayout, useStopTask } from "@/api/queries";
+import { useJobChanged, useSqueezeLayout, useStartLayout, useStopTask } from "@/api/queries";
 import { followTask } from "@/api/task_events";
 
 /** A search for a layout while it runs. */
@@ -36,7 +37,8 @@ interface SearchPlace {
   search: Search | undefined;
   error: unknown;
   starting: boolean;
-  begin: (request: SearchRequest) => void;
+  /** From nothing, or on from an edited layout. */
+  begin: (request: SearchRequest, from?: LayoutEdit) => void;
   stop: () => void;
 }
 
@@ -48,6 +50,7 @@ export function SearchProvider({ job, children }: { job: string; children: React
   const [search, setSearch] = useState<Search>();
   const [error, setError] = useState<unknown>();
   const { mutateAsync: start, isPending: starting } = useStartLayout(job);
+  const { mutateAsync: squeeze, isPending: squeezing } = useSqueezeLayout(job);
   const { mutate: halt } = useStopTask();
   const changed = useJobChanged(job);
   const unfollow = useRef<() => void>(null);
@@ -104,10 +107,11 @@ export function SearchProvider({ job, children }: { job: string; children: React
     () => ({
       search,
       error,
-      starting,
-      begin: (request) => {
+      starting: starting || squeezing,
+      begin: (request, from) => {
         setError(undefined);
-        start(request).then((task) => follow(task, request.seconds), setError);
+        const started = from ? squeeze({ ...from, seconds: request.seconds }) : start(request);
+        started.then((task) => follow(task, request.seconds), setError);
       },
       stop: () => {
         if (!search) return;
@@ -115,7 +119,7 @@ export function SearchProvider({ job, children }: { job: string; children: React
         halt(search.task, { onError: setError });
       },
     }),
-    [search, error, starting, start, halt, follow],
+    [search, error, starting, squeezing, start, squeeze, halt, follow],
   );
   return <SearchContext value={place}>{children}</SearchContext>;
 }

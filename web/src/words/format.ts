@@ -65,6 +65,11 @@ export function formatter(language: string, unit: LengthUnit) {
       if (hours >= 24) return `${number(minutes / 1440, 1)}\u00a0d`;
       return hours === 0 ? `${minutes}\u00a0min` : `${hours}\u00a0h ${minutes % 60}\u00a0min`;
     },
+    /** A wait that runs down: "29:05". */
+    clock: (seconds: number) => {
+      const whole = Math.ceil(seconds);
+      return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
+    },
     duration: (seconds: number) => {
       const whole = Math.max(0, Math.round(seconds));
       if (whole < 60) return `${whole}\u00a0s`;

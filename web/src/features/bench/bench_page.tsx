@@ -1,10 +1,13 @@
+import { Button } from "@mantine/core";
 import { Link } from "wouter";
 import type { Film, Job, Roll } from "@/api/client";
 import { useFilms, useJobs, useRolls, useShop, useVehicles } from "@/api/queries";
 import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
-import { Empty } from "@/ui/note";
 import { useReader } from "@/words/preferences";
+import { isLow, nextStep } from "./attention";
+import { FirstStart } from "./first_start";
+import { Today } from "./today";
 import classes from "./bench.module.css";
 
 /** The front page: the shop's jobs, each with its next step, and the film in stock. */
@@ -23,22 +26,23 @@ export function BenchPage() {
       <header className={classes.head}>
         <h1>{shop.data?.name ?? "\u00a0"}</h1>
         <p>{shop.data?.demo ? words.demoShop : "\u00a0"}</p>
+        <Button component={Link} href="/counter" size="md">
+          {words.counter.title}
+        </Button>
       </header>
       {fault && <Trouble error={fault} again={() => void jobs.refetch()} />}
+      {jobs.data?.length === 0 && vehicles.data && rolls.data ? (
+        <FirstStart vehicles={vehicles.data.length} rolls={rolls.data.length} />
+      ) : (
+        <Today jobs={jobs.data ?? []} rolls={rolls.data ?? []} films={films.data} />
+      )}
       <section className={classes.jobs} aria-label={words.benchPage.jobs}>
         <h2>{words.benchPage.jobs}</h2>
-        {jobs.data?.length === 0 && (
-          <Empty title={words.benchPage.empty}>
-            <p>
-              {words.benchPage.emptyText} <code>filmwright demo</code>
-            </p>
-          </Empty>
-        )}
         {jobs.data?.map((job) => (
           <JobCard key={job.id} job={job} vehicle={nameOf(job.vehicle)} films={films.data} />
         ))}
       </section>
-      <section className={classes.stock} aria-label={words.benchPage.stock}>
+      <section id="stock" className={classes.stock} aria-label={words.benchPage.stock}>
         <h2>{words.benchPage.stock}</h2>
         <ul>
           {rolls.data?.map((roll) => (
@@ -112,13 +116,6 @@ function JobCard({
   );
 }
 
-/** The step that is waited for: what is not yet made. */
-export function nextStep(job: Job): "body" | "roll" | "knife" | "done" {
-  if (job.films.every(({ has_cut }) => has_cut)) return "done";
-  if (job.films.some(({ has_layout, has_cut }) => has_layout && !has_cut)) return "knife";
-  return job.films.some(({ has_layout }) => has_layout) ? "roll" : "body";
-}
-
 function RollRow({ roll, film }: { roll: Roll; film: Film | undefined }) {
   const { words, format } = useReader();
   const share = roll.remaining_mm / Math.max(roll.length_mm, 1);
@@ -131,7 +128,7 @@ function RollRow({ roll, film }: { roll: Roll; film: Film | undefined }) {
           {roll.place}
         </span>
       </div>
-      <div className={classes.left} data-low={share < 0.25}>
+      <div className={classes.left} data-low={isLow(roll)}>
         <b>{format.rollLength(roll.remaining_mm)}</b>
         <span className={classes.gauge} aria-hidden="true">
           <i style={{ width: `${share * 100}%` }} />

@@ -1,15 +1,25 @@
 import { SegmentedControl, useComputedColorScheme } from "@mantine/core";
-import { Component, lazy, type ReactNode, Suspense, useCallback, useMemo, useState } from "react";
+import {
+  Component,
+  lazy,
+  type ReactNode,
+  Suspense,
+  useCallback,
+  useMemo,
+  useRef,
+  useState,
+} from "react";
 import type { Film, Job, Vehicle } from "@/api/client";
 import { useVehicleModel } from "@/api/queries";
+import { TakePicture } from "@/parts/take_picture";
 import { Trouble } from "@/parts/trouble";
 import { Empty } from "@/ui/note";
 import { useReader } from "@/words/preferences";
-import type { Viewpoint } from "./stage/orbit";
+import type { Viewpoint } from "@/parts/stage/orbit";
 import type { Strain } from "./strain";
 import classes from "./body.module.css";
 
-const Stage = lazy(() => import("./stage/stage"));
+const Stage = lazy(() => import("@/parts/stage/stage"));
 const viewpoints = ["corner", "front", "side", "back", "above"] as const;
 
 interface StageFrameProps {
@@ -32,6 +42,7 @@ export function StageFrame(props: StageFrameProps) {
   const { words } = useReader();
   const { vehicle, job, hovered, picked } = props;
   const model = useVehicleModel(job.vehicle);
+  const stage = useRef<HTMLElement>(null);
   const dark = useComputedColorScheme("light") === "dark";
   const [viewpoint, setViewpoint] = useState<Viewpoint>({ from: "corner", turn: 0 });
   const finishes = useMemo(
@@ -42,7 +53,7 @@ export function StageFrame(props: StageFrameProps) {
   const named = vehicle?.panels.find(({ id }) => id === (hovered ?? picked));
 
   return (
-    <section className={classes.stage} aria-label={vehicle?.name ?? words.steps.body}>
+    <section ref={stage} className={classes.stage} aria-label={vehicle?.name ?? words.steps.body}>
       <NoStage words={words.bodyPage}>
         <Suspense fallback={null}>
           {model.data && vehicle && (
@@ -95,6 +106,7 @@ export function StageFrame(props: StageFrameProps) {
             {words.bodyPage.from[from]}
           </button>
         ))}
+        <TakePicture of={stage} name={vehicle?.name ?? job.vehicle} size={32} />
       </div>
     </section>
   );

@@ -1,6 +1,6 @@
 import type { Study } from "@/api/client";
 import { decidingPosition, type Limits, type Rgb, rampColour } from "@/canvas/ramp";
-import type { VehiclePoint } from "./stage/frame";
+import type { VehiclePoint } from "@/parts/stage/frame";
 
 export type Corners = readonly [number, number, number];
 

@@ -1,12 +1,14 @@
 import { Skeleton, useComputedColorScheme } from "@mantine/core";
-import { useMemo } from "react";
+import { useMemo, useRef } from "react";
 import type { Film, Panel, Study } from "@/api/client";
-import { FlatMap, type LayingMarks } from "@/canvas/flat_map";
+import { FlatMap } from "@/canvas/flat_map";
 import { limitPosition, rampPosition } from "@/canvas/ramp";
 import { StrainLegend } from "@/canvas/strain_legend";
 import { asRing, boxOf, heightOf, type Ring, widthOf } from "@/geometry/view";
 import { Cautions, cautionsOf } from "@/parts/cautions";
 import { EdgeTable } from "@/parts/edge_table";
+import { LayingWords, marksOf } from "@/parts/laying";
+import { TakePicture } from "@/parts/take_picture";
 import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
 import { Note } from "@/ui/note";
@@ -84,13 +86,17 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
     }),
     [reach.roll_width_mm, words, format],
   );
+  const map = useRef<HTMLDivElement>(null);
   const box = boxOf(cut);
   const share = (area: number) => format.percent(area / Math.max(report.area_mm2, 1));
 
   return (
     <>
       <MethodWords study={study} />
-      <div className={classes.map}>
+      <div className={classes.map} ref={map}>
+        <div className={classes.take}>
+          <TakePicture of={map} name={panel.name} size={28} />
+        </div>
         <FlatMap
           label={words.bodyPage.mapLabel(panel.name)}
           flat={strain.flat}
@@ -161,65 +167,6 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
       <EdgeTable edges={study.piece.edges} />
       {study.notes.length > 0 && <Note tone="plain" lines={study.notes} />}
     </>
-  );
-}
-
-const asPoint = (point: readonly number[]): [number, number] => [point[0] ?? 0, point[1] ?? 0];
-
-/** What the flat map draws of a laying plan. */
-function marksOf(laying: Study["laying"]): LayingMarks {
-  const bulk = laying.bulk;
-  return {
-    relief: laying.relief.cuts.map((cut) => asRing(cut.on_film)),
-    seams: laying.seams.lines.map((seam) => asRing(seam.on_film)),
-    slack: bulk?.slack_cuts.map((cut) => asRing(cut.line)) ?? [],
-    anchors: bulk?.anchors.map((anchor) => asPoint(anchor.on_film)) ?? [],
-    pulls:
-      bulk?.pulls.map((pull) => ({
-        from: asPoint(pull.from),
-        to: asPoint(pull.to),
-        back: pull.amount_mm < 0,
-      })) ?? [],
-  };
-}
-
-/** Relief cuts, seams and the steps of laying a sheet, in the order of the work. */
-function LayingWords({ laying }: { laying: Study["laying"] }) {
-  const { words } = useReader();
-  const { relief, seams, bulk } = laying;
-  const lines = [
-    ...relief.cuts.map((cut) => cut.words),
-    ...(seams.lines.length > 0 || !seams.covered ? [seams.words] : []),
-    ...seams.lines.map((seam) => seam.words),
-  ];
-  if (lines.length === 0 && !bulk) return null;
-  return (
-    <section className={classes.laying}>
-      {lines.length > 0 && (
-        <>
-          <h3>{words.bodyPage.cutsAndSeams}</h3>
-          <ul>
-            {lines.map((line) => (
-              <li key={line}>{sentence(line)}</li>
-            ))}
-          </ul>
-        </>
-      )}
-      {bulk && (
-        <>
-          <h3>{words.bodyPage.laying}</h3>
-          <p className={classes.marks}>
-            <b aria-hidden>●</b> {words.bodyPage.markAnchor} · <b aria-hidden>→</b>{" "}
-            {words.bodyPage.markPull} · <b aria-hidden>╌</b> {words.bodyPage.markSlack}
-          </p>
-          <ol>
-            {bulk.steps.map((step, index) => (
-              <li key={`${index} ${step}`}>{sentence(step)}</li>
-            ))}
-          </ol>
-        </>
-      )}
-    </section>
   );
 }
 

@@ -1,8 +1,9 @@
-import { useMemo, useState } from "react";
+import { type ReactNode, useMemo, useState } from "react";
 import { Link, useLocation, useSearch } from "wouter";
 import { Button } from "@mantine/core";
-import type { Job, Layout, LiveLayout } from "@/api/client";
+import type { Clash, Job, Layout, LayoutEdit, LiveLayout } from "@/api/client";
 import { useFilms, useLayout, usePieces, useRolls } from "@/api/queries";
+import type { LaidShape } from "@/canvas/roll_picture";
 import { FilmSelect } from "@/parts/film_select";
 import { RollView } from "@/parts/roll_view";
 import { useSearchPlace } from "@/parts/search";
@@ -11,9 +12,11 @@ import { ZoneLegend } from "@/parts/zone_legend";
 import { Figure } from "@/ui/figure";
 import { Empty, Note } from "@/ui/note";
 import { useReader } from "@/words/preferences";
-import { keptShapes, liveShapes, pieceShapes } from "./laid_shapes";
+import { liveShapes, pieceShapes } from "./laid_shapes";
 import { PieceIndex } from "./piece_index";
 import { SearchControls } from "./search_controls";
+import { TableView } from "./table_view";
+import { type RollTable, usedBy, useTable } from "./use_table";
 import classes from "./roll.module.css";
 
 /** The job's pieces of one film on a roll: laid out here and watched while it gets better. */
@@ -29,6 +32,8 @@ export default function RollPage({ job }: { job: Job }) {
   const { search, error, begin, stop, starting } = useSearchPlace();
   const [picked, setPicked] = useState<string>();
   const [chosenRoll, setChosenRoll] = useState<string>();
+  const [seconds, setSeconds] = useState("20");
+  const [carriedLength, setCarriedLength] = useState<number>();
 
   const suitable = (rolls.data ?? []).filter((roll) => roll.film === film);
   const roll =
@@ -38,83 +43,145 @@ export default function RollPage({ job }: { job: Job }) {
 
   const live = search?.film === film ? search : undefined;
   const byPiece = useMemo(() => pieceShapes(pieces.data?.pieces ?? []), [pieces.data]);
-  const kept = useMemo(() => layout.data && keptShapes(layout.data), [layout.data]);
   const better = live?.layout;
-  const shapes = useMemo(
-    () => (better ? liveShapes(better, byPiece) : (kept ?? [])),
-    [better, byPiece, kept],
-  );
-  const shown = better ?? layout.data;
+  const found = useMemo(() => better && liveShapes(better, byPiece), [better, byPiece]);
   const fault = error ?? layout.error ?? pieces.error ?? rolls.error;
+  const open = !live && job.state !== "released" && job.state !== "cancelled";
 
-  return (
-    <div className={classes.page}>
-      <aside className={classes.side}>
-        <h1>{words.rollPage.title}</h1>
-        <FilmSelect
-          job={job}
-          films={films.data}
-          film={film}
-          onFilm={(id) => {
-            setPicked(undefined);
-            go(`${path}?film=${encodeURIComponent(id)}`, { replace: true });
-          }}
-        />
-        <SearchControls
-          rolls={suitable}
-          roll={roll}
-          onRoll={setChosenRoll}
-          search={live}
-          busy={search !== undefined || starting}
-          again={layout.data !== undefined}
-          onStart={(seconds) => begin({ film, seconds, ...(roll && { roll: roll.id }) })}
-          onStop={stop}
-        />
-        {fault !== null && fault !== undefined && (
-          <Trouble error={fault} again={() => void layout.refetch()} />
-        )}
-        <Used shown={shown} laid={shapes.length} remaining={roll?.remaining_mm} />
-        {!live && layout.data && <Verdict layout={layout.data} />}
-        <PieceIndex shapes={shapes} picked={picked} onPick={setPicked} />
-        <Button
-          component={Link}
-          href={`/jobs/${encodeURIComponent(job.id)}/knife?film=${encodeURIComponent(film)}`}
-          variant="default"
-          data-disabled={!layout.data || live ? true : undefined}
-          aria-disabled={!layout.data || live !== undefined}
-        >
-          {words.rollPage.toKnife}
-        </Button>
-      </aside>
-      <section className={classes.picture} aria-busy={live !== undefined}>
-        {shown ? (
-          <>
-            <RollView
-              key={film}
-              label={words.rollPage.picture}
-              width={shown.width_mm}
-              length={shown.length_mm}
-              shapes={shapes}
-              picked={picked}
-              onPick={setPicked}
-              names
+  const page = (table: RollTable | undefined) => {
+    const shapes = found ?? table?.shapes ?? [];
+    const run = (from?: LayoutEdit) =>
+      begin({ film, seconds: Number(seconds), ...(roll && { roll: roll.id }) }, from);
+    const used =
+      better ??
+      (layout.data && {
+        ...layout.data,
+        ...usedOf(layout.data, shapes, carriedLength),
+      });
+    return (
+      <div className={classes.page}>
+        <aside className={classes.side}>
+          <h1>{words.rollPage.title}</h1>
+          <FilmSelect
+            job={job}
+            films={films.data}
+            film={film}
+            onFilm={(id) => {
+              setPicked(undefined);
+              go(`${path}?film=${encodeURIComponent(id)}`, { replace: true });
+            }}
+          />
+          <SearchControls
+            rolls={suitable}
+            roll={roll}
+            onRoll={setChosenRoll}
+            search={live}
+            busy={search !== undefined || starting}
+            again={layout.data !== undefined}
+            seconds={seconds}
+            onSeconds={setSeconds}
+            // Locks and faults bind a new search as well, on the roll they were marked on.
+            onStart={() =>
+              run(
+                table?.isBound && roll?.id === layout.data?.roll
+                  ? table.searchFrom(true)
+                  : undefined,
+              )
+            }
+            onStop={stop}
+          />
+          {fault !== null && fault !== undefined && (
+            <Trouble error={fault} again={() => void layout.refetch()} />
+          )}
+          {table?.error !== undefined && <Trouble error={table.error} />}
+          <Used shown={used} laid={shapes.length} remaining={roll?.remaining_mm} />
+          {!live && layout.data && (
+            <Verdict
+              layout={layout.data}
+              changed={table?.changed ?? false}
+              clashes={table?.found?.clashes}
             />
-            <div className={classes.legend}>
-              <ZoneLegend zones={shapes.map(({ zone }) => zone)} />
-            </div>
-          </>
-        ) : (
-          <Empty title={live ? words.rollPage.searching : words.rollPage.empty}>
-            <p>{words.rollPage.emptyText}</p>
-          </Empty>
-        )}
-      </section>
-    </div>
+          )}
+          <PieceIndex shapes={shapes} picked={picked} onPick={setPicked} />
+          <Button
+            component={Link}
+            href={`/jobs/${encodeURIComponent(job.id)}/knife?film=${encodeURIComponent(film)}`}
+            variant="default"
+            data-disabled={!layout.data || live ? true : undefined}
+            aria-disabled={!layout.data || live !== undefined}
+          >
+            {words.rollPage.toKnife}
+          </Button>
+        </aside>
+        <section className={classes.picture} aria-busy={live !== undefined}>
+          {better || (layout.data && table) ? (
+            <>
+              {better || !layout.data || !table ? (
+                <RollView
+                  key={film}
+                  label={words.rollPage.picture}
+                  width={better?.width_mm ?? 0}
+                  length={better?.length_mm ?? 0}
+                  shapes={shapes}
+                  picked={picked}
+                  onPick={setPicked}
+                  names
+                />
+              ) : (
+                <TableView
+                  layout={layout.data}
+                  table={table}
+                  open={open}
+                  picked={picked}
+                  onPick={setPicked}
+                  onLength={setCarriedLength}
+                  onSqueeze={() => run(table.searchFrom(false))}
+                />
+              )}
+              <div className={classes.legend}>
+                <ZoneLegend zones={shapes.map(({ zone }) => zone)} />
+              </div>
+            </>
+          ) : (
+            <Empty title={live ? words.rollPage.searching : words.rollPage.empty}>
+              <p>{words.rollPage.emptyText}</p>
+            </Empty>
+          )}
+        </section>
+      </div>
+    );
+  };
+  return layout.data ? (
+    <WithTable key={film} job={job.id} layout={layout.data}>
+      {page}
+    </WithTable>
+  ) : (
+    page(undefined)
   );
 }
 
+interface WithTableProps {
+  job: string;
+  layout: Layout;
+  children: (table: RollTable) => ReactNode;
+}
+
+function WithTable({ job, layout, children }: WithTableProps) {
+  return children(useTable(job, layout));
+}
+
+/** While a piece is carried the length follows it; the area of the pieces stays. */
+function usedOf(layout: Layout, shapes: readonly LaidShape[], carried: number | undefined) {
+  const used = usedBy(layout, shapes);
+  const length_mm = carried ?? used.length;
+  return { length_mm, waste: 1 - layout.piece_area_mm2 / (layout.width_mm * length_mm) };
+}
+
+/** Clashes named beside the picture; the picture shows all. */
+const mostClashes = 4;
+
 interface UsedProps {
-  shown: Layout | LiveLayout | undefined;
+  shown: Pick<LiveLayout, "length_mm" | "waste"> | undefined;
   laid: number;
   remaining: number | undefined;
 }
@@ -148,11 +215,26 @@ function Used({ shown, laid, remaining }: UsedProps) {
   );
 }
 
-function Verdict({ layout }: { layout: Layout }) {
+interface VerdictProps {
+  layout: Layout;
+  changed: boolean;
+  clashes: readonly Clash[] | undefined;
+}
+
+function Verdict({ layout, changed, clashes }: VerdictProps) {
   const { words } = useReader();
+  const nameOf = (id: string) => layout.placements.find(({ piece }) => piece === id)?.name ?? id;
+  const lines = (clashes ?? []).map(
+    ({ rule, pieces }) =>
+      `${pieces.map(({ piece }) => nameOf(piece)).join(" · ")}: ${words.table.rules[rule]}`,
+  );
   return (
     <>
-      {layout.verified ? (
+      {lines.length > 0 ? (
+        <Note tone="caution" lines={[...new Set(lines)].slice(0, mostClashes)} />
+      ) : changed ? (
+        <p className={classes.verdict}>{words.table.unsaved}</p>
+      ) : layout.verified ? (
         <p className={classes.verdict}>{words.rollPage.done}</p>
       ) : (
         <Note tone="caution" lines={[words.rollPage.unchecked]} />

@@ -1,5 +1,5 @@
 import { Button, Progress, SegmentedControl, Select } from "@mantine/core";
-import { useId, useState } from "react";
+import { useId } from "react";
 import type { Roll } from "@/api/client";
 import type { Search } from "@/parts/search";
 import { Icon } from "@/ui/icon";
@@ -16,14 +16,15 @@ interface SearchControlsProps {
   search: Search | undefined;
   busy: boolean;
   again: boolean;
-  onStart: (seconds: number) => void;
+  seconds: string;
+  onSeconds: (seconds: string) => void;
+  onStart: () => void;
   onStop: () => void;
 }
 
 /** On which roll and how long to search; while it runs, how far it is and the way to stop it. */
 export function SearchControls(props: SearchControlsProps) {
   const { words, format } = useReader();
-  const [seconds, setSeconds] = useState("20");
   const time = useId();
   const { roll, search } = props;
   return (
@@ -46,8 +47,8 @@ export function SearchControls(props: SearchControlsProps) {
         <SegmentedControl
           fullWidth
           aria-labelledby={time}
-          value={seconds}
-          onChange={setSeconds}
+          value={props.seconds}
+          onChange={props.onSeconds}
           disabled={props.busy}
           data={searchSeconds.map((value) => ({
             value,
@@ -79,11 +80,7 @@ export function SearchControls(props: SearchControlsProps) {
             </p>
           </>
         ) : (
-          <Button
-            onClick={() => props.onStart(Number(seconds))}
-            disabled={props.busy || !roll}
-            loading={props.busy}
-          >
+          <Button onClick={props.onStart} disabled={props.busy || !roll} loading={props.busy}>
             {props.again ? words.rollPage.again : words.rollPage.start}
           </Button>
         )}

@@ -43,6 +43,33 @@ export function finishMaterial(finish: string, id: string): THREE.MeshPhysicalMa
   }
 }
 
+/** Film as it is seen on a surface. */
+export interface FilmLook {
+  use: "paint" | "trim" | "lamp" | "glass";
+  gloss: "gloss" | "satin" | "matte";
+  colour: string;
+}
+
+const sheen = {
+  gloss: { roughness: 0.16, clearcoat: 1, clearcoatRoughness: 0.03 },
+  satin: { roughness: 0.45, clearcoat: 0.4, clearcoatRoughness: 0.35 },
+  matte: { roughness: 0.78, clearcoat: 0.08, clearcoatRoughness: 0.7 },
+};
+
+/** A finish under film: clear film keeps the colour below and gives its own sheen, a colour film
+ * hides it, film on glass and lamps takes light away. `lift` marks what is covered, faintly. */
+export function filmedMaterial(finish: string, id: string, film: FilmLook) {
+  const material = finishMaterial(finish, id);
+  const tint = new THREE.Color(film.colour);
+  const bright = tint.getHSL({ h: 0, s: 0, l: 0 }).l;
+  if (film.use === "trim" || (film.use === "paint" && bright < 0.75)) material.color.copy(tint);
+  else if (film.use === "glass") material.color.copy(tint).multiplyScalar(0.35);
+  else if (film.use === "lamp") material.color.multiply(tint);
+  material.setValues(sheen[film.gloss]);
+  if (film.use === "glass") material.setValues({ roughness: 0.03, clearcoat: 1 });
+  return material;
+}
+
 /** Wheels and what else is only there to be looked at. */
 export function sceneryMaterial(name: string): THREE.MeshPhysicalMaterial {
   if (/rim|wheel_disc|spoke/.test(name))

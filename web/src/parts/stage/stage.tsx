@@ -1,6 +1,7 @@
 import { Canvas, type ThreeEvent, useFrame, useThree } from "@react-three/fiber";
 import { useEffect, useMemo, useRef, useState } from "react";
 import * as THREE from "three";
+import { filmedMaterial, type FilmLook } from "./finishes";
 import { toStage, type VehiclePoint } from "./frame";
 import { useOrbit, type Viewpoint } from "./orbit";
 import { shadowTexture, studioScene } from "./studio";
@@ -21,6 +22,10 @@ export interface StageProps {
   label: string;
   model: ArrayBuffer;
   finishOf: (panel: string) => string | undefined;
+  /** The film on each covered panel, where films are to be seen. */
+  films?: ReadonlyMap<string, FilmLook> | undefined;
+  /** Hears of every panel that a pressed pointer comes upon; the vehicle stays still meanwhile. */
+  onSweep?: ((panel: string) => void) | undefined;
   picked: string | undefined;
   hovered: string | undefined;
   painted: PaintedSurface | undefined;
@@ -58,7 +63,8 @@ export default function Stage(props: StageProps) {
         frameloop="demand"
         dpr={[1, 1.75]}
         camera={{ fov: 26, near: 0.1, far: 100, position: [5, 2, -7] }}
-        gl={{ antialias: true, alpha: true }}
+        // Kept after it is drawn, so that a picture can be taken of it.
+        gl={{ antialias: true, alpha: true, preserveDrawingBuffer: true }}
         onCreated={({ gl }) => {
           gl.toneMapping = THREE.NeutralToneMapping;
           gl.toneMappingExposure = 1.1;
@@ -73,25 +79,49 @@ export default function Stage(props: StageProps) {
 
 function Scene({ vehicle, ...props }: StageProps & { vehicle: StagedVehicle }) {
   useStudio();
-  useOrbit(vehicle.bounds, props.viewpoint);
+  useOrbit(vehicle.bounds, props.viewpoint, props.onSweep === undefined);
   const invalidate = useThree((state) => state.invalidate);
-  const { picked, hovered, painted, dark } = props;
+  const { picked, hovered, painted, dark, films, finishOf } = props;
+  const choosing = props.onSweep !== undefined;
+
+  const bare = useRef(new Map<string, THREE.MeshPhysicalMaterial>());
+  useEffect(() => {
+    if (!films) return;
+    for (const [name, panel] of vehicle.panels) {
+      const own = bare.current.get(name) ?? panel.material;
+      bare.current.set(name, own);
+      if (panel.material !== own) panel.material.dispose();
+      const film = films.get(name);
+      panel.material = film ? filmedMaterial(finishOf(name) ?? "", name, film) : own;
+    }
+    invalidate();
+  }, [vehicle, films, finishOf, invalidate]);
 
   useEffect(() => {
     for (const [name, panel] of vehicle.panels) {
       const lit = name === hovered && name !== painted?.panel;
-      panel.material.emissive.set(lit ? (dark ? "#74c9b6" : "#3f9d8c") : "#000000");
-      panel.material.emissiveIntensity = lit ? 0.42 : 0;
+      // While surfaces are chosen, those that are covered glow a little: clear film is hard to see.
+      const covered = choosing && films?.has(name);
+      panel.material.emissive.set(dark ? "#74c9b6" : "#3f9d8c");
+      panel.material.emissiveIntensity = lit ? 0.42 : covered ? 0.24 : 0;
       panel.visible = name !== painted?.panel;
     }
     invalidate();
-  }, [vehicle, hovered, painted, dark, invalidate]);
+  }, [vehicle, hovered, painted, dark, films, choosing, invalidate]);
 
+  const swept = useRef<string>(undefined);
+  const sweep = (event: ThreeEvent<PointerEvent>) => {
+    if (!props.onSweep || event.buttons !== 1 || event.object.name === swept.current) return;
+    event.stopPropagation();
+    swept.current = event.object.name;
+    if (event.object.name) props.onSweep(event.object.name);
+  };
   const size = vehicle.bounds.getSize(new THREE.Vector3());
   const centre = vehicle.bounds.getCenter(new THREE.Vector3());
   const pickedMesh = picked === undefined ? undefined : vehicle.panels.get(picked);
   const over = (event: ThreeEvent<PointerEvent>) => {
     event.stopPropagation();
+    sweep(event);
     if (event.buttons !== 0) return;
     props.onHover(event.object.name || undefined);
     props.onTriangle(
@@ -104,13 +134,17 @@ function Scene({ vehicle, ...props }: StageProps & { vehicle: StagedVehicle }) {
       <primitive object={vehicle.scenery} />
       <group
         onPointerMove={over}
+        onPointerDown={(event: ThreeEvent<PointerEvent>) => {
+          swept.current = undefined;
+          sweep(event);
+        }}
         onPointerOut={() => {
           props.onHover(undefined);
           props.onTriangle(undefined);
         }}
         onClick={(event: ThreeEvent<MouseEvent>) => {
           event.stopPropagation();
-          if (event.delta < 5) props.onPick(event.object.name || undefined);
+          if (event.delta < 5 && !props.onSweep) props.onPick(event.object.name || undefined);
         }}
       >
         {[...vehicle.panels].map(([name, panel]) => (

@@ -20,8 +20,9 @@ const directions: Record<Viewpoint["from"], readonly [number, number, number]> =
 const glideSeconds = 0.45;
 const keyTurn = Math.PI / 24;
 
-/** Turns the camera about the vehicle with pointer, wheel, keys and named viewpoints. */
-export function useOrbit(bounds: THREE.Box3, viewpoint: Viewpoint) {
+/** Turns the camera about the vehicle with pointer, wheel, keys and named viewpoints; the
+ * pointer does so only while `turns`. */
+export function useOrbit(bounds: THREE.Box3, viewpoint: Viewpoint, turns = true) {
   const { camera, gl, invalidate, size } = useThree();
   const controls = useRef<OrbitControls>(null);
   const glide = useRef<{ from: THREE.Vector3; to: THREE.Vector3; spent: number }>(null);
@@ -54,6 +55,10 @@ export function useOrbit(bounds: THREE.Box3, viewpoint: Viewpoint) {
       orbit.dispose();
     };
   }, [camera, gl, bounds, invalidate]);
+
+  useEffect(() => {
+    if (controls.current) controls.current.enableRotate = turns;
+  }, [turns, camera, gl, bounds]);
 
   // The distance follows the picture's shape when a viewpoint is asked for, not while turning.
   const aspect = useRef(1);

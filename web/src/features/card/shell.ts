@@ -1,0 +1,27 @@
+const cacheName = "filmwright-job-1"; // as in public/sw.js
+
+/** Has the service worker keep this page: the shell, and what was loaded before it took over.
+ * Without one (no secure connection) the page works on as long as it stays open. */
+export async function keepShell(): Promise<void> {
+  if (!("serviceWorker" in navigator) || !("caches" in window)) return;
+  try {
+    await navigator.serviceWorker.register("/sw.js", { scope: "/jobs/" });
+    await navigator.serviceWorker.ready;
+    const cache = await caches.open(cacheName);
+    const loaded = performance
+      .getEntriesByType("resource")
+      .map(({ name }) => new URL(name))
+      .filter(
+        ({ origin, pathname }) =>
+          origin === location.origin &&
+          (pathname.startsWith("/assets/") || pathname === "/mark.svg"),
+      );
+    await Promise.all(
+      loaded.map(async ({ href }) => {
+        if (!(await cache.match(href))) await cache.add(href);
+      }),
+    );
+  } catch {
+    // A private window may refuse; the outbox still keeps every report.
+  }
+}
