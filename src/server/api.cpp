@@ -42,6 +42,7 @@ Api::Api(workbench::Workbench& workbench, std::vector<EmbeddedFile> files, Optio
   add_photo_routes();
   add_installation_routes();
   add_run_routes();
+  add_stock_routes();
   add_task_routes();
   add_people_routes();
   add_service_routes();

@@ -28,7 +28,7 @@ Result<workbench::CutOrder> read_request(const Request& request, const std::stri
 
 Response download(workbench::Workbench& workbench, const Call& call, workbench::CutForm form) {
   auto file = workbench::write_cut_file(workbench, call["job"], call.parameter("film"), form,
-                                         call.parameter("roll"));
+                                        call.parameter("roll"));
   if (!file) return problem(file.error());
   Response response;
   response.headers = {{"Content-Type", file->media_type},

@@ -38,10 +38,6 @@ Json encode(const Box& box) {
           {"width_mm", box.height()}};
 }
 
-Json encode(const Polygon& region) {
-  return {{"outer", encode(region.outer)}, {"holes", encode_paths(region.holes)}};
-}
-
 Json encode_finishes(const std::vector<shop::Finish>& finishes) {
   Json all = Json::array();
   for (const shop::Finish finish : finishes) all.push_back(name_of(finish));
@@ -135,6 +131,10 @@ Json encode_unplaced(const layout::Problem& problem,
 
 }  // namespace
 
+Json encode(const Polygon& region) {
+  return {{"outer", encode(region.outer)}, {"holes", encode_paths(region.holes)}};
+}
+
 Json encode(const Error& error) {
   return {{"code", film::name_of(error.code)},
           {"message", error.what},
@@ -182,6 +182,22 @@ Json encode(const shop::Film& film) {
           {"suits", encode_finishes(film.suits)}};
 }
 
+namespace {
+
+Json encode(const std::vector<shop::RollDefect>& defects) {
+  Json all = Json::array();
+  for (const shop::RollDefect& defect : defects) {
+    all.push_back({{"from_core_mm", defect.from_core.value},
+                   {"length_mm", defect.length.value},
+                   {"low_mm", defect.low.value},
+                   {"high_mm", defect.high.value},
+                   {"note", defect.note}});
+  }
+  return all;
+}
+
+}  // namespace
+
 Json encode(const shop::Roll& roll) {
   return {{"id", roll.id},
           {"film", roll.film},
@@ -190,7 +206,8 @@ Json encode(const shop::Roll& roll) {
           {"length_mm", roll.length.value},
           {"remaining_mm", shown(roll.remaining.value)},
           {"received", roll.received},
-          {"place", roll.place}};
+          {"place", roll.place},
+          {"defects", encode(roll.defects)}};
 }
 
 Json encode(const shop::KnifeProfile& profile) {

@@ -15,6 +15,7 @@ namespace film::server {
 
 // The values of the API as JSON, field by field as in docs/formats/openapi.yaml.
 Json encode(const Error& error);
+Json encode(const Polygon& region);
 Json encode(const shop::Settings& settings, std::string_view version);
 Json encode(const shop::VehicleModel& vehicle);
 Json encode(const shop::Film& film);
