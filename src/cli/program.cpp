@@ -37,6 +37,7 @@ int run_program(int argc, char** argv) {
   add_layout_command(program, code);
   add_cut_command(program, code);
   add_spool_command(program, code);
+  add_recut_command(program, code);
   add_plan_command(program, code);
   add_glass_command(program, code);
   add_demo_command(program, code);

@@ -70,6 +70,42 @@ Roll roll(const char* id, const char* film, const char* lot, double inches, doub
           received, place};
 }
 
+/// A rectangle, with a corner cut off where `corner` is more than nothing.
+shop::Offcut offcut(const char* film, const char* lot, double length, double width, double corner,
+                    const char* from, const char* place) {
+  Ring outer{{0, 0}, {length, 0}, {length, width}, {0, width}};
+  if (corner > 0) {
+    outer = {{0, 0}, {length, 0}, {length, width - corner}, {length - corner, width}, {0, width}};
+  }
+  return {"", film, lot, {std::move(outer), {}}, from, "", "2031-04-15", place};
+}
+
+std::vector<shop::Offcut> make_offcuts() {
+  return {offcut(kClear, "DC-0398", 1180, 640, 210, "R-0002", "Shelf 1"),
+          offcut(kClear, "DC-0417", 760, 420, 0, "R-0001", "Shelf 1"),
+          offcut(kClear, "DC-0417", 520, 330, 90, "R-0001", "Shelf 1"),
+          offcut(kMatte, "DM-0112", 940, 560, 0, "R-0004", "Shelf 2"),
+          offcut(kTrim, "IT-0031", 610, 300, 0, "R-0005", "Shelf 2")};
+}
+
+shop::Supply supply(const char* film, double inches, double least_metres, double roll_metres) {
+  shop::Supply s;
+  s.film = film;
+  s.width = Mm::from_inches(inches);
+  s.minimum = Mm{1000 * least_metres};
+  s.roll_length = Mm{1000 * roll_metres};
+  s.areal_gsm = 290;
+  s.wound_um = 260;
+  s.core_g = 950;
+  s.core_diameter = 88;
+  return s;
+}
+
+std::vector<shop::Supply> make_supplies() {
+  return {supply(kClear, 60, 20, 15), supply(kClear, 24, 5, 15), supply(kMatte, 60, 10, 15),
+          supply(kTrim, 24, 10, 15),  supply(kLamp, 24, 4, 10),  supply(kGlass, 60, 10, 30)};
+}
+
 std::vector<Roll> make_rolls() {
   return {roll("R-0001", kClear, "DC-0417", 60, 30, 27.4, "2031-04-02", "Rack A, upper"),
           roll("R-0002", kClear, "DC-0398", 60, 15, 3.85, "2031-01-20", "Rack A, lower"),
@@ -109,6 +145,8 @@ Shop make_shop() {
   shop.settings.demo = true;
   shop.films = make_films();
   shop.rolls = make_rolls();
+  shop.offcuts = make_offcuts();
+  shop.supplies = make_supplies();
   shop::KnifeProfile wide{"wide-plotter", {}};
   wide.settings.name = "Wide plotter, drag knife";
   wide.settings.media_width = Mm::from_inches(60);

@@ -5,10 +5,12 @@
 
 #include "shop/film.h"
 #include "shop/job.h"
+#include "shop/offcut.h"
 #include "shop/person.h"
 #include "shop/profile.h"
 #include "shop/roll.h"
 #include "shop/settings.h"
+#include "shop/supply.h"
 #include "shop/vehicle.h"
 
 namespace film::demo {
@@ -19,6 +21,8 @@ struct Shop {
   shop::Settings settings;
   std::vector<shop::Film> films;
   std::vector<shop::Roll> rolls;
+  std::vector<shop::Offcut> offcuts;
+  std::vector<shop::Supply> supplies;
   std::vector<shop::KnifeProfile> profiles;
   std::vector<shop::Person> people;  ///< one of each role, the lead first; without passwords
 };

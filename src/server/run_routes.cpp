@@ -99,7 +99,8 @@ void Api::add_run_routes() {
     const std::string film = fields.text_or("film", kLongestId, "");
     const std::string roll = fields.text_or("roll", kLongestId, "");
     if (auto sound = fields.done(); !sound) return problem(sound.error());
-    const auto view = workbench::start_book_run(workbench_, call["job"], film, roll, call.caller.name);
+    const auto view =
+        workbench::start_book_run(workbench_, call["job"], film, roll, call.caller.name);
     return view ? begin(view->record.id, {}) : problem(view.error());
   });
   router_.get("/api/v1/runs/{run}", [this, shown](const Call& call) {

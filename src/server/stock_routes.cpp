@@ -5,6 +5,7 @@
 #include "server/fields.h"
 #include "server/problem.h"
 #include "shop/names.h"
+#include "workbench/acting.h"
 #include "workbench/book_stock.h"
 #include "workbench/keep_offcut.h"
 #include "workbench/read_stock.h"
@@ -185,6 +186,7 @@ shop::Roll read_roll(Fields& fields) {
 workbench::StockChange read_change(Fields& fields, const std::string& roll) {
   workbench::StockChange change;
   change.roll = roll;
+  change.who = workbench::Acting::who();
   change.verb = choice_of<shop::StockVerb>(fields, "verb");
   change.length = mm(fields, "length_mm");
   change.job = fields.text_or("job", kLongestId, "");
@@ -250,6 +252,7 @@ Ring read_ring(Fields& fields, const std::string& name) {
 
 workbench::OffcutEntry read_offcut(Fields& fields) {
   workbench::OffcutEntry entry;
+  entry.who = workbench::Acting::who();
   entry.film = fields.text("film", kLongestId);
   entry.lot = fields.text("lot", kLongestId);
   entry.outline.outer = read_ring(fields, "outline");
@@ -263,6 +266,7 @@ workbench::OffcutEntry read_offcut(Fields& fields) {
 workbench::RecutOrder read_recut(Fields& fields, const std::string& job) {
   workbench::RecutOrder order;
   order.job = job;
+  order.who = workbench::Acting::who();
   order.piece = fields.text("piece", kLongestId);
   order.reason = choice_of<shop::RecutReason>(fields, "reason");
   order.note = fields.text_or("note", kLongestNote, "");
@@ -297,7 +301,8 @@ void Api::add_stock_routes() {
   });
   router_.post("/api/v1/rolls", [this](const Call& call) {
     return with_fields(call.request, read_roll, [this](shop::Roll roll) {
-      const auto received = workbench::receive_roll(workbench_, std::move(roll));
+      const auto received =
+          workbench::receive_roll(workbench_, std::move(roll), workbench::Acting::who());
       return received ? json_response(server::encode(*received), 201) : problem(received.error());
     });
   });

@@ -87,6 +87,12 @@ Result<void> check_all(const demo::Shop& shop) {
   for (const auto& person : shop.people) {
     if (auto sound = check(person); !sound) return sound;
   }
+  for (const auto& offcut : shop.offcuts) {
+    if (auto sound = check(offcut); !sound) return sound;
+  }
+  for (const auto& supply : shop.supplies) {
+    if (auto sound = check(supply); !sound) return sound;
+  }
   for (const auto& profile : shop.profiles) {
     if (auto sound = cutting::make_profile(profile.settings); !sound) return Failure(sound.error());
   }
@@ -114,6 +120,8 @@ Result<DemoShop> fill(store::Book& book) {
   for (const auto& roll : shop.rolls) {
     if (auto in = book.receive(roll, "demo", job.created); !in) return Failure(in.error());
   }
+  for (const auto& offcut : shop.offcuts) book.add(offcut, "demo", job.created);
+  for (const auto& supply : shop.supplies) book.put(supply);
   for (const auto& profile : shop.profiles) book.put(profile);
   if (auto added = add_people(book); !added) return Failure(added.error());
   if (auto added = book.add(vehicle); !added) return Failure(added.error());

@@ -44,7 +44,8 @@ inline void stock_shop(workbench::Workbench& workbench, const cutting::MachinePr
     film.id = film.name = "clear";
     film.suits = {shop::Finish::gloss_paint};
     book.put(film);
-    (void)book.receive(shop::Roll{"R-1", "clear", "L1", Mm{200}, Mm{3000}, Mm{3000}, "2031-05-04", ""}, "", "");
+    (void)book.receive(
+        shop::Roll{"R-1", "clear", "L1", Mm{200}, Mm{3000}, Mm{3000}, "2031-05-04", ""}, "", "");
     book.put(shop::KnifeProfile{"plotter", machine});
     shop::VehicleModel vehicle;
     vehicle.id = vehicle.name = "box";

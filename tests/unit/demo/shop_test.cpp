@@ -17,6 +17,8 @@ TEST(DemoShop, EveryRecordPassesItsOwnCheck) {
   EXPECT_TRUE(shop.settings.demo);
   for (const auto& film : shop.films) EXPECT_TRUE(shop::check(film)) << film.id;
   for (const auto& roll : shop.rolls) EXPECT_TRUE(shop::check(roll)) << roll.id;
+  for (const auto& offcut : shop.offcuts) EXPECT_TRUE(shop::check(offcut)) << offcut.lot;
+  for (const auto& supply : shop.supplies) EXPECT_TRUE(shop::check(supply)) << supply.film;
   for (const auto& profile : shop.profiles) {
     EXPECT_TRUE(cutting::make_profile(profile.settings)) << profile.id;
   }

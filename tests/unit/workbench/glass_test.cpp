@@ -61,8 +61,10 @@ class Glass : public testing::Test {
       tint.use = shop::FilmUse::glass;
       tint.suits = {shop::Finish::glass};
       book.put(tint);
-      (void)book.receive(shop::Roll{"R-1", "film", "L", Mm{1524}, Mm{9000}, Mm{9000}, "2031-05-04", ""}, "", "");
-      (void)book.receive(shop::Roll{"R-2", "tint", "L", Mm{1524}, Mm{9000}, Mm{9000}, "2031-05-04", ""}, "", "");
+      (void)book.receive(
+          shop::Roll{"R-1", "film", "L", Mm{1524}, Mm{9000}, Mm{9000}, "2031-05-04", ""}, "", "");
+      (void)book.receive(
+          shop::Roll{"R-2", "tint", "L", Mm{1524}, Mm{9000}, Mm{9000}, "2031-05-04", ""}, "", "");
       return book.add(vehicle);
     }));
   }

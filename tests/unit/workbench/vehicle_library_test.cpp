@@ -51,8 +51,9 @@ class Library : public testing::Test {
                       film.colour = "#f0f4f8";
                       film.suits = {shop::Finish::gloss_paint};
                       book.put(film);
-                      (void)book.receive(shop::Roll{"R-1", "clear", "LOT", Mm{1524}, Mm{15000}, Mm{15000},
-                                          "2031-05-04", ""}, "", "");
+                      (void)book.receive(shop::Roll{"R-1", "clear", "LOT", Mm{1524}, Mm{15000},
+                                                    Mm{15000}, "2031-05-04", ""},
+                                         "", "");
                       return book.add(wagon());
                     })
                     .has_value());

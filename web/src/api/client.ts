@@ -11,6 +11,14 @@ export type Study = Schemas["Study"];
 export type StudySummary = Schemas["StudySummary"];
 export type Film = Schemas["Film"];
 export type Roll = Schemas["Roll"];
+export type Offcut = Schemas["Offcut"];
+export type NewRoll = Schemas["NewRoll"];
+export type NewOffcut = Schemas["NewOffcut"];
+export type Supply = Schemas["Supply"];
+export type StockVerb = Schemas["StockVerb"];
+export type RecutReason = Schemas["RecutReason"];
+export type RecutPlace = Schemas["RecutPlace"];
+export type Outline = Schemas["Outline"];
 export type Profile = Schemas["Profile"];
 export type Job = Schemas["Job"];
 export type NewJob = Schemas["NewJob"];
@@ -99,8 +107,13 @@ export async function answerOf<T>(request: Promise<Answer<T>>): Promise<T> {
   throw new ServerProblem("failed", `HTTP ${answer.response.status}`);
 }
 
-export const cutFileAddress = (job: string, film: string, form: "plt" | "svg" | "dxf" | "pdf") =>
-  `${base}/jobs/${encodeURIComponent(job)}/cut.${form}?film=${encodeURIComponent(film)}`;
+export const cutFileAddress = (
+  job: string,
+  film: string,
+  roll: string,
+  form: "plt" | "svg" | "dxf" | "pdf",
+) =>
+  `${base}/jobs/${encodeURIComponent(job)}/cut.${form}?film=${encodeURIComponent(film)}&roll=${encodeURIComponent(roll)}`;
 
 export const libraryAddress = (vehicle: string) =>
   `${base}/vehicles/${encodeURIComponent(vehicle)}/library.zip`;

@@ -106,19 +106,21 @@ export const usePieces = (job: string) =>
   });
 
 /** null when there is none yet. */
-export const useLayout = (job: string, film: string, made: boolean) =>
+export const useLayout = (job: string, film: string, made: boolean, roll = "") =>
   useQuery({
-    queryKey: ["job", job, "layout", film],
+    queryKey: ["job", job, "layout", film, roll],
     queryFn: () =>
-      answerOf(client.GET("/jobs/{job}/layout", { params: { path: { job }, query: { film } } })),
+      answerOf(
+        client.GET("/jobs/{job}/layout", { params: { path: { job }, query: { film, roll } } }),
+      ),
     enabled: made,
   });
 
-export const useCut = (job: string, film: string, made: boolean) =>
+export const useCut = (job: string, film: string, made: boolean, roll = "") =>
   useQuery({
-    queryKey: ["job", job, "cut", film],
+    queryKey: ["job", job, "cut", film, roll],
     queryFn: () =>
-      answerOf(client.GET("/jobs/{job}/cut", { params: { path: { job }, query: { film } } })),
+      answerOf(client.GET("/jobs/{job}/cut", { params: { path: { job }, query: { film, roll } } })),
     enabled: made,
   });
 
@@ -374,19 +376,19 @@ export function usePlanCut(job: string) {
       answerOf(client.POST("/jobs/{job}/cut", { params: { path: { job } }, body })),
     onSuccess: async (cut) => {
       await changed();
-      queries.setQueryData(["job", job, "cut", cut.film], cut);
+      queries.setQueryData(["job", job, "cut", cut.film, ""], cut);
     },
   });
 }
 
 /** null when there was none. */
-export const useRun = (job: string, film: string, cut: boolean) =>
+export const useRun = (job: string, film: string, roll: string, cut: boolean) =>
   useQuery({
-    queryKey: ["job", job, "run", film],
+    queryKey: ["job", job, "run", film, roll],
     queryFn: async () =>
       (
         await answerOf(
-          client.GET("/jobs/{job}/run", { params: { path: { job }, query: { film } } }),
+          client.GET("/jobs/{job}/run", { params: { path: { job }, query: { film, roll } } }),
         )
       ).run ?? null,
     enabled: cut,
@@ -396,14 +398,14 @@ export const useRun = (job: string, film: string, cut: boolean) =>
 export function useRunChanged(job: string) {
   const queries = useQueryClient();
   return useCallback(async () => {
-    const keys = [["job", job, "run"], ["rolls"], ["jobs"]];
+    const keys = [["job", job, "run"], ["rolls"], ["stock"], ["jobs"]];
     await queries.invalidateQueries({ queryKey: ["job", job], exact: true });
     await Promise.all(keys.map((queryKey) => queries.invalidateQueries({ queryKey })));
   }, [queries, job]);
 }
 
 export type RunOrder =
-  | { step: "start"; film: string }
+  | { step: "start"; film: string; roll: string }
   | { step: "resume"; run: string; cut: number[]; uncut: number[] }
   | { step: "confirm"; run: string }
   | { step: "giveUp"; run: string; reason: string };
@@ -415,7 +417,7 @@ export function useRunStep(job: string) {
   return useMutation({
     mutationFn: (order: RunOrder) => answerOf<Run>(askFor(job, order)),
     onSuccess: async (run) => {
-      queries.setQueryData(["job", job, "run", run.film], run);
+      queries.setQueryData(["job", job, "run", run.film, run.roll], run);
       await changed();
     },
   });
@@ -425,7 +427,7 @@ function askFor(job: string, order: RunOrder) {
   if (order.step === "start")
     return client.POST("/jobs/{job}/run", {
       params: { path: { job } },
-      body: { film: order.film },
+      body: { film: order.film, roll: order.roll },
     });
   const params = { path: { run: order.run } };
   if (order.step === "resume")

@@ -16,6 +16,7 @@ const GlassPage = lazy(() => import("@/features/glass/glass_page"));
 const PlanPage = lazy(() => import("@/features/plan/plan_page"));
 const CardPage = lazy(() => import("@/features/card/card_page"));
 const CounterPage = lazy(() => import("@/features/counter/counter_page"));
+const StockPage = lazy(() => import("@/features/stock/stock_page"));
 const KnifePage = lazy(() => import("@/features/knife/knife_page"));
 
 export function App() {
@@ -24,6 +25,13 @@ export function App() {
       <Route path="/">
         <Frame>
           <BenchPage />
+        </Frame>
+      </Route>
+      <Route path="/stock">
+        <Frame>
+          <Suspense fallback={<div className={classes.waiting} aria-busy="true" />}>
+            <StockPage />
+          </Suspense>
         </Frame>
       </Route>
       <Route path="/plan">

@@ -43,7 +43,9 @@ export function BenchPage() {
         ))}
       </section>
       <section id="stock" className={classes.stock} aria-label={words.benchPage.stock}>
-        <h2>{words.benchPage.stock}</h2>
+        <h2>
+          <Link href="/stock">{words.benchPage.stock}</Link>
+        </h2>
         <ul>
           {rolls.data?.map((roll) => (
             <RollRow key={roll.id} roll={roll} film={films.data?.find((f) => f.id === roll.film)} />

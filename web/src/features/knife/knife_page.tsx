@@ -4,6 +4,7 @@ import { Link, useLocation, useSearch } from "wouter";
 import { cutFileAddress, type Cut, type Job, type Layout, type Profile } from "@/api/client";
 import { useCut, useFilms, useLayout, usePapers, usePlanCut, useProfiles } from "@/api/queries";
 import { FilmSelect } from "@/parts/film_select";
+import { RollChoice } from "@/parts/roll_choice";
 import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
 import { Icon } from "@/ui/icon";
@@ -23,8 +24,12 @@ export default function KnifePage({ job }: { job: Job }) {
   const entry = job.films.find((one) => one.film === film);
   const films = useFilms();
   const profiles = useProfiles();
-  const layout = useLayout(job.id, film, entry?.has_layout ?? false);
-  const cut = useCut(job.id, film, entry?.has_cut ?? false);
+  const [chosenRoll, setChosenRoll] = useState<string>();
+  const layouts = entry?.layouts ?? [];
+  const lying = layouts.find(({ roll }) => roll === chosenRoll) ?? layouts[0];
+  const roll = lying?.roll ?? "";
+  const layout = useLayout(job.id, film, entry?.has_layout ?? false, roll);
+  const cut = useCut(job.id, film, lying?.has_cut ?? false, roll);
   const plan = usePlanCut(job.id);
   const [chosen, setChosen] = useState<string>();
   const profile =
@@ -44,6 +49,7 @@ export default function KnifePage({ job }: { job: Job }) {
         film={film}
         onFilm={(id) => go(`${path}?film=${encodeURIComponent(id)}`, { replace: true })}
       />
+      {layouts.length > 1 && <RollChoice layouts={layouts} roll={roll} onRoll={setChosenRoll} />}
       <Select
         label={words.knifePage.profile}
         value={profile?.id ?? null}
@@ -63,8 +69,8 @@ export default function KnifePage({ job }: { job: Job }) {
       {cut.data && (
         <>
           <CutFigures cut={cut.data} />
-          <RunPanel job={job} film={film} names={names} />
-          <Files job={job.id} film={film} />
+          <RunPanel job={job} film={film} roll={roll} names={names} />
+          <Files job={job.id} film={film} roll={roll} />
         </>
       )}
       <Note tone="caution" lines={words.cautions.knife} />
@@ -125,14 +131,14 @@ function CutFigures({ cut }: { cut: Cut }) {
   );
 }
 
-function Files({ job, film }: { job: string; film: string }) {
+function Files({ job, film, roll }: { job: string; film: string; roll: string }) {
   const { words } = useReader();
   const papers = usePapers(job);
   return (
     <div className={classes.files}>
       <Button
         component="a"
-        href={cutFileAddress(job, film, "plt")}
+        href={cutFileAddress(job, film, roll, "plt")}
         download
         leftSection={<Icon name="down" />}
       >
@@ -141,7 +147,7 @@ function Files({ job, film }: { job: string; film: string }) {
       <ul>
         {forms.map((form) => (
           <li key={form}>
-            <a href={cutFileAddress(job, film, form)} download>
+            <a href={cutFileAddress(job, film, roll, form)} download>
               {words.knifePage.forms[form]}
             </a>
           </li>

@@ -19,13 +19,15 @@ import classes from "./knife.module.css";
 interface RunPanelProps {
   job: Job;
   film: string;
+  /** The roll or offcut it is cut from. */
+  roll: string;
   names: ReadonlyMap<string, string>;
 }
 
 /** From the released job to the cut film: started, followed, paused, gone on with, given up. */
-export function RunPanel({ job, film, names }: RunPanelProps) {
+export function RunPanel({ job, film, roll, names }: RunPanelProps) {
   const { words } = useReader();
-  const run = useRun(job.id, film, true);
+  const run = useRun(job.id, film, roll, true);
   const step = useRunStep(job.id);
   const release = useRelease(job.id);
   const fault = step.error ?? release.error ?? run.error;
@@ -51,7 +53,12 @@ export function RunPanel({ job, film, names }: RunPanelProps) {
         </>
       )}
       {!open && job.state === "released" && (
-        <Start film={film} step={step} again={run.data?.progress.state === "finished"} />
+        <Start
+          film={film}
+          roll={roll}
+          step={step}
+          again={run.data?.progress.state === "finished"}
+        />
       )}
       {fault && <Trouble error={fault} />}
     </section>
@@ -60,7 +67,14 @@ export function RunPanel({ job, film, names }: RunPanelProps) {
 
 type Step = ReturnType<typeof useRunStep>;
 
-function Start({ film, step, again }: { film: string; step: Step; again: boolean }) {
+interface StartProps {
+  film: string;
+  roll: string;
+  step: Step;
+  again: boolean;
+}
+
+function Start({ film, roll, step, again }: StartProps) {
   const { words } = useReader();
   return (
     <>
@@ -68,7 +82,7 @@ function Start({ film, step, again }: { film: string; step: Step; again: boolean
       <Button
         variant={again ? "default" : "filled"}
         loading={step.isPending}
-        onClick={() => step.mutate({ step: "start", film })}
+        onClick={() => step.mutate({ step: "start", film, roll })}
       >
         {words.runPanel.start}
       </Button>

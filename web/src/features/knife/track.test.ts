@@ -15,6 +15,7 @@ import {
 // 100 mm up to a contour of 200 mm, then 100 mm home: 1 s + 4 s + 1 s at these speeds.
 const cut: Cut = {
   job: "J",
+  roll: "R-1",
   film: "f",
   profile: "p",
   width_mm: 1524,

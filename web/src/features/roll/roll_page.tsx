@@ -5,6 +5,8 @@ import type { Clash, Job, Layout, LayoutEdit, LiveLayout } from "@/api/client";
 import { useFilms, useLayout, usePieces, useRolls } from "@/api/queries";
 import type { LaidShape } from "@/canvas/roll_picture";
 import { FilmSelect } from "@/parts/film_select";
+import { RecutSheet } from "@/parts/recut_sheet";
+import { RollChoice } from "@/parts/roll_choice";
 import { RollView } from "@/parts/roll_view";
 import { useSearchPlace } from "@/parts/search";
 import { Trouble } from "@/parts/trouble";
@@ -14,7 +16,7 @@ import { Empty, Note } from "@/ui/note";
 import { useReader } from "@/words/preferences";
 import { liveShapes, pieceShapes } from "./laid_shapes";
 import { PieceIndex } from "./piece_index";
-import { SearchControls } from "./search_controls";
+import { anyFilm, SearchControls } from "./search_controls";
 import { TableView } from "./table_view";
 import { type RollTable, usedBy, useTable } from "./use_table";
 import classes from "./roll.module.css";
@@ -28,7 +30,10 @@ export default function RollPage({ job }: { job: Job }) {
   const films = useFilms();
   const rolls = useRolls();
   const pieces = usePieces(job.id);
-  const layout = useLayout(job.id, film, entry?.has_layout ?? false);
+  const [shownRoll, setShownRoll] = useState<string>();
+  const layouts = entry?.layouts ?? [];
+  const lying = layouts.find(({ roll }) => roll === shownRoll)?.roll ?? "";
+  const layout = useLayout(job.id, film, entry?.has_layout ?? false, lying);
   const { search, error, begin, stop, starting } = useSearchPlace();
   const [picked, setPicked] = useState<string>();
   const [chosenRoll, setChosenRoll] = useState<string>();
@@ -36,6 +41,7 @@ export default function RollPage({ job }: { job: Job }) {
   const [carriedLength, setCarriedLength] = useState<number>();
 
   const suitable = (rolls.data ?? []).filter((roll) => roll.film === film);
+  const fromAll = chosenRoll === anyFilm || (chosenRoll === undefined && layouts.length > 1);
   const roll =
     suitable.find(({ id }) => id === chosenRoll) ??
     suitable.find(({ id }) => id === layout.data?.roll) ??
@@ -45,13 +51,22 @@ export default function RollPage({ job }: { job: Job }) {
   const byPiece = useMemo(() => pieceShapes(pieces.data?.pieces ?? []), [pieces.data]);
   const better = live?.layout;
   const found = useMemo(() => better && liveShapes(better, byPiece), [better, byPiece]);
+  const [recutting, setRecutting] = useState(false);
+  const spoiled = layout.data?.placements.find(({ piece, copy }) => `${piece} ${copy}` === picked);
   const fault = error ?? layout.error ?? pieces.error ?? rolls.error;
   const open = !live && job.state !== "released" && job.state !== "cancelled";
 
   const page = (table: RollTable | undefined) => {
     const shapes = found ?? table?.shapes ?? [];
-    const run = (from?: LayoutEdit) =>
-      begin({ film, seconds: Number(seconds), ...(roll && { roll: roll.id }) }, from);
+    const run = (from?: LayoutEdit) => {
+      const all = fromAll && !from;
+      const on = from ? layout.data?.roll : roll?.id;
+      setShownRoll(undefined);
+      begin(
+        { film, seconds: Number(seconds), from_all: all, ...(on && !all && { roll: on }) },
+        from,
+      );
+    };
     const used =
       better ??
       (layout.data && {
@@ -68,12 +83,14 @@ export default function RollPage({ job }: { job: Job }) {
             film={film}
             onFilm={(id) => {
               setPicked(undefined);
+              setShownRoll(undefined);
               go(`${path}?film=${encodeURIComponent(id)}`, { replace: true });
             }}
           />
           <SearchControls
             rolls={suitable}
             roll={roll}
+            fromAll={fromAll}
             onRoll={setChosenRoll}
             search={live}
             busy={search !== undefined || starting}
@@ -83,7 +100,7 @@ export default function RollPage({ job }: { job: Job }) {
             // Locks and faults bind a new search as well, on the roll they were marked on.
             onStart={() =>
               run(
-                table?.isBound && roll?.id === layout.data?.roll
+                table?.isBound && !fromAll && roll?.id === layout.data?.roll
                   ? table.searchFrom(true)
                   : undefined,
               )
@@ -94,6 +111,13 @@ export default function RollPage({ job }: { job: Job }) {
             <Trouble error={fault} again={() => void layout.refetch()} />
           )}
           {table?.error !== undefined && <Trouble error={table.error} />}
+          {!live && layouts.length > 1 && (
+            <RollChoice
+              layouts={layouts}
+              roll={lying || (layouts[0]?.roll ?? "")}
+              onRoll={setShownRoll}
+            />
+          )}
           <Used shown={used} laid={shapes.length} remaining={roll?.remaining_mm} />
           {!live && layout.data && (
             <Verdict
@@ -103,6 +127,20 @@ export default function RollPage({ job }: { job: Job }) {
             />
           )}
           <PieceIndex shapes={shapes} picked={picked} onPick={setPicked} />
+          {!live && spoiled && (
+            <>
+              <Button variant="default" onClick={() => setRecutting(true)}>
+                {words.recut.open}
+              </Button>
+              <RecutSheet
+                job={job.id}
+                piece={spoiled.piece}
+                name={spoiled.name}
+                opened={recutting}
+                onClose={() => setRecutting(false)}
+              />
+            </>
+          )}
           <Button
             component={Link}
             href={`/jobs/${encodeURIComponent(job.id)}/knife?film=${encodeURIComponent(film)}`}
@@ -152,7 +190,7 @@ export default function RollPage({ job }: { job: Job }) {
     );
   };
   return layout.data ? (
-    <WithTable key={film} job={job.id} layout={layout.data}>
+    <WithTable key={`${film} ${lying}`} job={job.id} layout={layout.data}>
       {page}
     </WithTable>
   ) : (

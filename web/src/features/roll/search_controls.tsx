@@ -7,11 +7,16 @@ import { useReader } from "@/words/preferences";
 
 import classes from "./roll.module.css";
 
+/** Stands for all rolls and offcuts of the film. */
+export const anyFilm = "";
+
 const searchSeconds = ["5", "20", "60", "180"];
 
 interface SearchControlsProps {
   rolls: readonly Roll[];
   roll: Roll | undefined;
+  /** Whether all film at hand is to be chosen from, not `roll`. */
+  fromAll: boolean;
   onRoll: (roll: string) => void;
   search: Search | undefined;
   busy: boolean;
@@ -31,14 +36,17 @@ export function SearchControls(props: SearchControlsProps) {
     <>
       <Select
         label={words.rollPage.roll}
-        value={roll?.id ?? null}
+        value={props.fromAll ? anyFilm : (roll?.id ?? null)}
         onChange={(value) => value !== null && props.onRoll(value)}
         allowDeselect={false}
         disabled={props.busy}
-        data={props.rolls.map((one) => ({
-          value: one.id,
-          label: `${one.id}, ${format.length(one.width_mm, 0)}, ${format.rollLength(one.remaining_mm)} ${words.benchPage.left}`,
-        }))}
+        data={[
+          { value: anyFilm, label: words.rollPage.anyFilm },
+          ...props.rolls.map((one) => ({
+            value: one.id,
+            label: `${one.id}, ${format.length(one.width_mm, 0)}, ${format.rollLength(one.remaining_mm)} ${words.benchPage.left}`,
+          })),
+        ]}
       />
       <div>
         <div id={time} className={classes.label}>
