@@ -60,6 +60,20 @@ const pages = {
       .click();
     await page.getByRole("heading", { level: 2, name: /^White van/ }).waitFor();
   },
+  async stock(page) {
+    await page.goto("/stock");
+    await page
+      .getByRole("img", { name: /^Offcut/ })
+      .first()
+      .waitFor();
+  },
+  async recut(page) {
+    await withCut(page);
+    await openFirstJob(page, "roll");
+    await page.getByRole("listbox").getByRole("option").first().click();
+    await page.getByRole("button", { name: "Cut this piece again" }).click();
+    await page.getByRole("dialog").getByRole("radio").last().waitFor();
+  },
   async knife(page) {
     await withCut(page);
     await openFirstJob(page, "knife");

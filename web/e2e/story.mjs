@@ -78,6 +78,59 @@ export const story = [
     },
   },
   {
+    name: "film is received, counted and kept as an offcut",
+    async run({ page }) {
+      await page.goto("/");
+      await page.getByRole("link", { name: "Film in stock" }).click();
+      await page.getByRole("heading", { level: 1, name: "Film in stock" }).waitFor();
+      await page.getByRole("button", { name: "Receive a roll" }).click();
+      const dialog = page.getByRole("dialog");
+      await dialog.getByRole("combobox", { name: "Film" }).click();
+      await page.getByRole("option").first().click();
+      await dialog.getByLabel("Lot").fill("T-1");
+      await dialog.getByRole("button", { name: "Save" }).click();
+      const row = page.getByRole("listitem").filter({ hasText: "T-1" });
+      await row.waitFor();
+
+      await row.getByRole("button").click();
+      await page.getByRole("menuitem", { name: "Count" }).click();
+      await dialog.getByLabel("Length counted").fill("400");
+      await dialog.getByLabel("Reason").fill("tape");
+      await dialog.getByRole("button", { name: "Save" }).click();
+      await row.getByText("33.3").waitFor(); // 400 in are 33.3 ft
+
+      await row.getByRole("button").click();
+      await page.getByRole("menuitem", { name: "Ledger" }).click();
+      await dialog.getByRole("cell", { name: "counted" }).waitFor();
+      await page.keyboard.press("Escape");
+
+      await page.getByRole("button", { name: "Keep an offcut" }).click();
+      await dialog.getByRole("combobox", { name: "Film" }).click();
+      await page.getByRole("option").first().click();
+      await dialog.getByLabel("Lot").fill("T-2");
+      await dialog.getByRole("button", { name: "Save" }).click();
+      await page.getByRole("listitem").filter({ hasText: "T-2" }).waitFor();
+    },
+  },
+  {
+    name: "a spoiled piece is cut again in less than half a minute",
+    async run({ page }) {
+      await withCut(page);
+      await openFirstJob(page, "roll");
+      const started = Date.now();
+      await page.getByRole("listbox").getByRole("option").first().click();
+      await page.getByRole("button", { name: "Cut this piece again" }).click();
+      const dialog = page.getByRole("dialog");
+      await dialog.getByText("Dirt under it").click();
+      await dialog.getByRole("radio").last().waitFor();
+      await dialog.getByRole("button", { name: "Cut it now" }).click();
+      await dialog.getByText(/X-\d+ is booked/).waitFor();
+      const seconds = (Date.now() - started) / 1000;
+      expect(seconds < 30, `the recut took ${seconds} s`);
+      console.log(`        from the piece picked to the film booked: ${seconds.toFixed(1)} s`);
+    },
+  },
+  {
     name: "a panel is picked by pointing at the vehicle",
     async run({ page }) {
       await openFirstJob(page, "body");
