@@ -95,9 +95,12 @@ class StockFlow : public testing::Test {
   Mm remaining(const std::string& id) {
     return read_ledger(*workbench_, id).value().roll.remaining;
   }
+  std::vector<PieceLot> lots() { return lots_of_job(*workbench_, job_).value(); }
+  std::vector<shop::KeptLayout> layouts() { return job(*workbench_, job_).value().layouts; }
   std::vector<std::string> pieces() {
+    const auto all = lots();
     std::vector<std::string> ids;
-    for (const PieceLot& lot : lots_of_job(*workbench_, job_).value()) ids.push_back(lot.piece);
+    for (const PieceLot& lot : all) ids.push_back(lot.piece);
     return ids;
   }
 
@@ -110,15 +113,15 @@ TEST_F(StockFlow, OffcutsAreUsedFirstWhereItPaysAndEveryPieceHasItsLot) {
   const std::string offcut = shelve(720, 470, "L0");
   shelve(300, 300, "L9");  // too small for any piece
   ASSERT_TRUE(lay_out_all());
-  const auto layouts = job(*workbench_, job_).value().layouts;
-  ASSERT_EQ(layouts.size(), 2u);
-  const auto lots = lots_of_job(*workbench_, job_).value();
-  ASSERT_EQ(lots.size(), 3u);
-  EXPECT_EQ(std::count_if(lots.begin(), lots.end(),
+  const auto kept_layouts = layouts();
+  ASSERT_EQ(kept_layouts.size(), 2u);
+  const auto all = lots();
+  ASSERT_EQ(all.size(), 3u);
+  EXPECT_EQ(std::count_if(all.begin(), all.end(),
                           [&](const PieceLot& lot) { return lot.roll == offcut; }),
             1);
-  for (const PieceLot& lot : lots) EXPECT_EQ(lot.lot, lot.roll == offcut ? "L0" : "L1");
-  for (const auto& kept : layouts) {
+  for (const PieceLot& lot : all) EXPECT_EQ(lot.lot, lot.roll == offcut ? "L0" : "L1");
+  for (const auto& kept : kept_layouts) {
     const auto view = read_layout(*workbench_, job_, "clear", kept.roll);
     ASSERT_TRUE(view);
     EXPECT_FALSE(view->sheet.pieces.empty());
@@ -131,8 +134,9 @@ TEST_F(StockFlow, AJobWhoseFilmDoesNotGoOnOneRollIsLaidOnTwo) {
   const std::string second = receive(610, 2000, "L2");
   const auto laid = lay_out_all();
   ASSERT_TRUE(laid) << laid.error().message();
-  EXPECT_EQ(lots_of_job(*workbench_, job_)->size(), 3u);
-  for (const auto& kept : job(*workbench_, job_).value().layouts) {
+  EXPECT_EQ(lots().size(), 3u);
+  const auto kept_layouts = layouts();
+  for (const auto& kept : kept_layouts) {
     EXPECT_LE(kept.length, kept.roll == second ? Mm{2000} : Mm{500});
   }
 }
@@ -203,9 +207,9 @@ TEST_F(StockFlow, ARecutTakesTheBestOffcutAndBooksIt) {
   EXPECT_EQ(remaining(roll_), before);
   EXPECT_NE(recut_plot(*workbench_, view->record.id)->find("PD"), std::string::npos);
   EXPECT_EQ(recuts_of(*workbench_, job_), std::vector{view->record});
-  const auto lots = lots_of_job(*workbench_, job_).value();
-  EXPECT_EQ(lots.front().lot, "L7");
-  EXPECT_EQ(lots.front().recut, view->record.id);
+  const auto all = lots();
+  EXPECT_EQ(all.front().lot, "L7");
+  EXPECT_EQ(all.front().recut, view->record.id);
   const auto told = history(*workbench_, job_)->back();
   EXPECT_EQ(told.what, "recut");
   EXPECT_EQ(told.who, "ben");
