@@ -34,11 +34,15 @@ export function RollLine({ roll, film, longest }: RollLineProps) {
       <div>
         <strong>{film?.name ?? roll.film}</strong>
         <span>
-          {roll.id} · {words.benchPage.lot} {roll.lot} · {format.length(roll.width_mm, 0)} ·{" "}
-          {roll.place}
-          {roll.defects && roll.defects.length > 0
-            ? ` · ${words.stockPage.defects(roll.defects.length)}`
-            : ""}
+          {[
+            roll.id,
+            `${words.benchPage.lot} ${roll.lot}`,
+            format.length(roll.width_mm, 0),
+            roll.place,
+            roll.defects?.length ? words.stockPage.defects(roll.defects.length) : "",
+          ]
+            .filter(Boolean)
+            .join(" · ")}
         </span>
       </div>
       <p className={classes.amount}>

@@ -89,8 +89,9 @@ function Orders({ supplies, named }: { supplies: readonly Supply[]; named: Named
           <span data-low={supply.low}>
             {format.rollLength(supply.in_stock_mm)} {words.stockPage.left}
             {supply.low && `, ${words.stockPage.low}`} · {words.stockPage.minimum}{" "}
-            {format.rollLength(supply.minimum_mm)} · {words.stockPage.needed}{" "}
-            {format.rollLength(supply.needed_mm)}
+            {format.rollLength(supply.minimum_mm)}
+            {supply.needed_mm > 0 &&
+              ` · ${words.stockPage.needed} ${format.rollLength(supply.needed_mm)}`}
           </span>
         </li>
       ))}
