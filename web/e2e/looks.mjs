@@ -67,13 +67,6 @@ const pages = {
       .first()
       .waitFor();
   },
-  async recut(page) {
-    await withCut(page);
-    await openFirstJob(page, "roll");
-    await page.getByRole("listbox").getByRole("option").first().click();
-    await page.getByRole("button", { name: "Cut this piece again" }).click();
-    await page.getByRole("dialog").getByRole("radio").last().waitFor();
-  },
   async knife(page) {
     await withCut(page);
     await openFirstJob(page, "knife");

@@ -28,9 +28,20 @@ shop::Panel flat_panel(const std::string& id, double length, double height) {
   panel.name = "Panel " + id;
   panel.zone = "left";
   panel.side = shop::Side::left;
-  panel.surface = {
-      {{0, 500, 300}, {length, 500, 300}, {length, 500, 300 + height}, {0, 500, 300 + height}},
-      {{0, 3, 2}, {0, 2, 1}}};
+  constexpr VertexIndex kAcross = 6;
+  for (VertexIndex j = 0; j <= kAcross; ++j) {
+    for (VertexIndex i = 0; i <= kAcross; ++i) {
+      panel.surface.points.push_back({100 + length * i / kAcross, 500, 300 + height * j / kAcross});
+    }
+  }
+  for (VertexIndex j = 0; j < kAcross; ++j) {
+    for (VertexIndex i = 0; i < kAcross; ++i) {
+      const VertexIndex a = j * (kAcross + 1) + i;
+      const VertexIndex d = a + kAcross + 1;
+      panel.surface.triangles.push_back({a, d, d + 1});
+      panel.surface.triangles.push_back({a, d + 1, a + 1});
+    }
+  }
   return panel;
 }
 
@@ -276,7 +287,7 @@ TEST_F(StockFlow, ARollIsCheckedByTheFactsOfItsSupply) {
   ASSERT_TRUE(set_supply(*workbench_, supply));
   RollCheck check;
   check.roll = roll_;
-  check.diameters = shop::RollDiameters{{84.66, 0.5}, {}, {}};  // 3 m by the roll formula
+  check.diameters = shop::RollDiameters{{85.76, 0.5}, {}, {}};  // 3 m by the roll formula
   const auto good = check_roll(*workbench_, check);
   ASSERT_TRUE(good) << good.error().message();
   EXPECT_TRUE(good->agrees);
