@@ -44,6 +44,16 @@ const std::vector<AccessLine>& access_table() {
       {"POST", "/api/v1/people/{person}/password", kLead},
       {"GET", "/api/v1/audit", kLead},
 
+      {"GET", "/api/v1/customers", kEveryone},
+      {"GET", "/api/v1/customers/{customer}", kEveryone},
+      {"POST", "/api/v1/customers", kCounter},
+      {"POST", "/api/v1/customers/{customer}", kCounter},
+      {"POST", "/api/v1/customers/{customer}/vehicles", kCounter},
+      {"POST", "/api/v1/customer-vehicles/{vehicle}", kCounter},
+      {"GET", "/api/v1/vins/{vin}", kEveryone},
+      {"GET", "/api/v1/jobs/{job}/customer", kEveryone},
+      {"POST", "/api/v1/jobs/{job}/customer", kCounter},
+
       {"GET", "/api/v1/shop", kEveryone},
       {"GET", "/api/v1/films", kEveryone},
       {"GET", "/api/v1/rolls", kEveryone},

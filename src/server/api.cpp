@@ -45,6 +45,7 @@ Api::Api(workbench::Workbench& workbench, std::vector<EmbeddedFile> files, Optio
   add_stock_routes();
   add_task_routes();
   add_people_routes();
+  add_customer_routes();
   add_service_routes();
 }
 

@@ -64,6 +64,7 @@ class Api {
   void add_task_routes();
   void add_people_routes();
   void add_stock_routes();
+  void add_customer_routes();
   void add_service_routes();
 
   [[nodiscard]] Response route(const Request& request);

@@ -2,13 +2,14 @@
 
 #include "store/blob_book.h"
 #include "store/card_book.h"
+#include "store/customer_book.h"
 #include "store/glass_book.h"
 #include "store/installation_book.h"
 #include "store/invoice_book.h"
 #include "store/job_book.h"
-#include "store/quote_book.h"
 #include "store/people_book.h"
 #include "store/plan_book.h"
+#include "store/quote_book.h"
 #include "store/run_book.h"
 #include "store/shop_book.h"
 #include "store/stock_book.h"
@@ -34,9 +35,13 @@ class Book : public virtual ShopBook,
              public virtual PeopleBook,
              public virtual PlanBook,
              public virtual CardBook,
+             public virtual CustomerBook,
              public virtual BlobBook {
  public:
   using CardBook::append;
+  using CustomerBook::add;
+  using CustomerBook::put;
+  using CustomerBook::update;
   using GlassBook::append;
   using InstallationBook::add;
   using InstallationBook::append;
@@ -47,13 +52,13 @@ class Book : public virtual ShopBook,
   using JobBook::append;
   using JobBook::put;
   using JobBook::update;
-  using QuoteBook::add;
-  using QuoteBook::append;
-  using QuoteBook::update;
   using PeopleBook::add;
   using PeopleBook::append;
   using PeopleBook::put;
   using PeopleBook::update;
+  using QuoteBook::add;
+  using QuoteBook::append;
+  using QuoteBook::update;
   using RunBook::add;
   using RunBook::update;
   using ShopBook::put;

@@ -577,6 +577,41 @@ const std::vector<Migration>& migrations() {
            "CREATE TRIGGER card_events_stay BEFORE DELETE ON card_events"
            " BEGIN SELECT RAISE(ABORT, 'card events are append-only'); END",
        }},
+      {12,
+       "customers and their vehicles",
+       {
+           "CREATE TABLE customers ("
+           " number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, name TEXT NOT NULL,"
+           " phone TEXT NOT NULL, email TEXT NOT NULL, address TEXT NOT NULL,"
+           " language TEXT NOT NULL, revision INTEGER NOT NULL, created TEXT NOT NULL)",
+           "CREATE INDEX customers_by_name ON customers (name)",
+           audit_added("customers", "customer"),
+           audit_changed("customers", "customer",
+                         {"name", "phone", "email", "address", "language"}),
+           "CREATE TABLE customer_vehicles ("
+           " number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE,"
+           " customer TEXT NOT NULL REFERENCES customers (id), model TEXT NOT NULL,"
+           " plate TEXT NOT NULL, vin TEXT NOT NULL, vin_reason TEXT NOT NULL, note TEXT NOT NULL,"
+           " revision INTEGER NOT NULL, created TEXT NOT NULL)",
+           "CREATE INDEX customer_vehicles_by_customer ON customer_vehicles (customer)",
+           "CREATE INDEX customer_vehicles_by_plate ON customer_vehicles (plate)",
+           "CREATE INDEX customer_vehicles_by_vin ON customer_vehicles (vin)",
+           audit_added("customer_vehicles", "vehicle"),
+           audit_changed("customer_vehicles", "vehicle",
+                         {"model", "plate", "vin", "vin_reason", "note"}),
+           "CREATE TABLE job_customers ("
+           " job TEXT PRIMARY KEY REFERENCES jobs (id),"
+           " customer TEXT NOT NULL REFERENCES customers (id), vehicle TEXT NOT NULL)",
+           "CREATE INDEX job_customers_by_customer ON job_customers (customer)",
+           // The names that jobs had as text become customers; the text stays.
+           "INSERT INTO customers (number, id, name, phone, email, address, language, revision,"
+           " created) SELECT n, 'K-' || CASE WHEN n < 10 THEN '000' WHEN n < 100 THEN '00' WHEN n"
+           " < 1000 THEN '0' ELSE '' END || n, customer, '', '', '', 'en', 1, created FROM"
+           " (SELECT row_number() OVER (ORDER BY customer) AS n, customer, min(created) AS created"
+           " FROM jobs WHERE customer <> '' GROUP BY customer) AS named",
+           "INSERT INTO job_customers (job, customer, vehicle) SELECT j.id, c.id, '' FROM jobs j"
+           " JOIN customers c ON c.name = j.customer WHERE j.customer <> ''",
+       }},
   };
   return kAll;
 }

@@ -3,6 +3,7 @@
 #include "store/book.h"
 #include "store/detail/sql_blobs.h"
 #include "store/detail/sql_cards.h"
+#include "store/detail/sql_customers.h"
 #include "store/detail/sql_glass.h"
 #include "store/detail/sql_installations.h"
 #include "store/detail/sql_invoices.h"
@@ -33,6 +34,7 @@ class SqlBook final : public Book,
                       public SqlPeople,
                       public SqlPlan,
                       public SqlCards,
+                      public SqlCustomers,
                       public SqlBlobs {
  public:
   explicit SqlBook(Sql sql)
@@ -49,6 +51,7 @@ class SqlBook final : public Book,
         SqlPeople(sql),
         SqlPlan(sql),
         SqlCards(sql),
+        SqlCustomers(sql),
         SqlBlobs(sql) {}
 };
 

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include "store/store.h"
 #include "support/postgres_cluster.h"
@@ -23,7 +24,8 @@ struct Kind {
 class BookOf : public testing::TestWithParam<Kind> {
  protected:
   void SetUp() override {
-    folder_ = std::filesystem::path(testing::TempDir()) / "book of tests" / GetParam().name;
+    folder_ = std::filesystem::path(testing::TempDir()) /
+              ("book of tests " + std::to_string(getpid())) / GetParam().name;
     std::filesystem::remove_all(folder_);
     std::filesystem::create_directories(folder_);
     if (GetParam().name == "postgres" && !test::postgres_is_here()) {
@@ -35,7 +37,7 @@ class BookOf : public testing::TestWithParam<Kind> {
   }
   void TearDown() override {
     store_.reset();
-    std::filesystem::remove_all(folder_);
+    std::filesystem::remove_all(folder_.parent_path());
   }
 
   template <class Use>

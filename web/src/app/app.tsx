@@ -17,6 +17,8 @@ const PlanPage = lazy(() => import("@/features/plan/plan_page"));
 const CardPage = lazy(() => import("@/features/card/card_page"));
 const CounterPage = lazy(() => import("@/features/counter/counter_page"));
 const StockPage = lazy(() => import("@/features/stock/stock_page"));
+const PeoplePage = lazy(() => import("@/features/people/people_page"));
+const CustomersPage = lazy(() => import("@/features/customers/customers_page"));
 const KnifePage = lazy(() => import("@/features/knife/knife_page"));
 
 export function App() {
@@ -48,6 +50,16 @@ export function App() {
           </Suspense>
         </Frame>
       </Route>
+      <Route path="/people">
+        <Frame>
+          <PeoplePage />
+        </Frame>
+      </Route>
+      <Route path="/customers">
+        <Frame>
+          <CustomersPage />
+        </Frame>
+      </Route>
       <Route path="/jobs/:job/:step">
         {({ job, step }) => (
           <SearchProvider key={job} job={decodeURIComponent(job)}>
@@ -69,7 +81,11 @@ function Frame({ children }: { children: React.ReactNode }) {
     <div className={classes.frame}>
       <Bar />
       <main id="page" className={classes.page} tabIndex={-1}>
-        <Guard>{children}</Guard>
+        <Guard>
+          <Suspense fallback={<div className={classes.waiting} aria-busy="true" />}>
+            {children}
+          </Suspense>
+        </Guard>
       </main>
     </div>
   );

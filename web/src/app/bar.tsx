@@ -8,6 +8,7 @@ import {
 import { Link, useLocation } from "wouter";
 import type { Job } from "@/api/client";
 import { useSearchPlace } from "@/parts/search";
+import { PersonMenu } from "@/features/people/person_menu";
 import { Icon } from "@/ui/icon";
 import { languages, type Language, useReader } from "@/words/preferences";
 import { Find } from "./find";
@@ -111,6 +112,7 @@ function Settings() {
       >
         <Icon name={scheme === "dark" ? "sun" : "moon"} />
       </ActionIcon>
+      <PersonMenu />
     </div>
   );
 }

@@ -6,6 +6,7 @@ import { QueryClient, QueryClientProvider } from "@tanstack/react-query";
 import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { ServerProblem } from "@/api/client";
+import { Door } from "@/features/people/door";
 import { ReaderProvider } from "@/words/preferences";
 import { App } from "./app";
 import { theme, variables } from "./theme";
@@ -33,7 +34,9 @@ createRoot(root).render(
     <MantineProvider theme={theme} cssVariablesResolver={variables} defaultColorScheme="auto">
       <QueryClientProvider client={queries}>
         <ReaderProvider>
-          <App />
+          <Door>
+            <App />
+          </Door>
         </ReaderProvider>
       </QueryClientProvider>
     </MantineProvider>

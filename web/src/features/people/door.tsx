@@ -1,0 +1,158 @@
+import { Button, PasswordInput, Select, TextInput } from "@mantine/core";
+import { type FormEvent, type ReactNode, useState } from "react";
+import { useQuery } from "@tanstack/react-query";
+import { answerOf, client } from "@/api/client";
+import { Trouble } from "@/parts/trouble";
+import { useReader } from "@/words/preferences";
+import { signIn, useSession, useSessionChange } from "./session";
+import classes from "./people.module.css";
+
+/** Lets in who is signed in; else shows the first start or the sign-in. */
+export function Door({ children }: { children: ReactNode }) {
+  const session = useSession();
+  if (location.pathname.startsWith("/shared/"))
+    return <SharedPage token={location.pathname.slice("/shared/".length)} />;
+  if (session.error)
+    return (
+      <main className={classes.door}>
+        <Trouble error={session.error} again={() => void session.refetch()} />
+      </main>
+    );
+  if (!session.data) return null;
+  if (session.data.first_start) return <FirstStart />;
+  return session.data.person ? children : <SignIn />;
+}
+
+const texts = (form: HTMLFormElement) =>
+  Object.fromEntries([...new FormData(form)].map(([name, value]) => [name, String(value)]));
+
+function SignIn() {
+  const { words } = useReader();
+  const door = useSessionChange(signIn);
+  const submit = (event: FormEvent<HTMLFormElement>) => {
+    event.preventDefault();
+    door.mutate(texts(event.currentTarget));
+  };
+  return (
+    <main className={classes.door}>
+      <h1>{words.people.signIn}</h1>
+      <form className={classes.form} onSubmit={submit}>
+        <TextInput name="sign_in" label={words.people.signInName} autoComplete="username" required />
+        <PasswordInput
+          name="password"
+          label={words.people.password}
+          autoComplete="current-password"
+          required
+        />
+        {door.error && <Trouble error={door.error} />}
+        <Button type="submit" loading={door.isPending}>
+          {words.people.signIn}
+        </Button>
+      </form>
+    </main>
+  );
+}
+
+type Start = Parameters<typeof makeOwner>[0];
+
+const makeOwner = (body: {
+  token: string;
+  shop: string;
+  currency: string;
+  length_unit: "mm" | "in";
+  name: string;
+  sign_in: string;
+  password: string;
+}) => answerOf(client.POST("/first-start", { body }));
+
+function FirstStart() {
+  const { words, unit } = useReader();
+  const [length, setLength] = useState<string | null>(unit);
+  const start = useSessionChange(async (order: Start) => {
+    await makeOwner(order);
+    history.replaceState(null, "", "/");
+  });
+  const submit = (event: FormEvent<HTMLFormElement>) => {
+    event.preventDefault();
+    const form = texts(event.currentTarget) as Omit<Start, "length_unit">;
+    start.mutate({ ...form, length_unit: length === "mm" ? "mm" : "in" });
+  };
+  return (
+    <main className={classes.door}>
+      <h1>{words.people.firstStart}</h1>
+      <p>{words.people.firstStartText}</p>
+      <form className={classes.form} onSubmit={submit}>
+        <TextInput
+          name="token"
+          label={words.people.token}
+          description={words.people.tokenText}
+          defaultValue={location.hash.slice(1)}
+          required
+        />
+        <TextInput name="shop" label={words.people.shop} required />
+        <TextInput
+          name="currency"
+          label={words.people.currency}
+          defaultValue="EUR"
+          maxLength={3}
+          required
+        />
+        <Select
+          label={words.settings.unit}
+          data={["in", "mm"]}
+          value={length}
+          onChange={setLength}
+          allowDeselect={false}
+        />
+        <TextInput name="name" label={words.people.name} autoComplete="name" required />
+        <TextInput name="sign_in" label={words.people.signInName} autoComplete="username" required />
+        <PasswordInput
+          name="password"
+          label={words.people.password}
+          description={words.people.passwordText}
+          autoComplete="new-password"
+          required
+        />
+        {start.error && <Trouble error={start.error} />}
+        <Button type="submit" loading={start.isPending}>
+          {words.people.begin}
+        </Button>
+      </form>
+    </main>
+  );
+}
+
+/** What a customer sees through a link. */
+function SharedPage({ token }: { token: string }) {
+  const { words } = useReader();
+  const shared = useQuery({
+    queryKey: ["shared", token],
+    queryFn: () => answerOf(client.GET("/shared/{token}", { params: { path: { token } } })),
+  });
+  if (shared.error)
+    return (
+      <main className={classes.door}>
+        <Trouble error={shared.error} />
+      </main>
+    );
+  if (!shared.data) return null;
+  const { shop, title, vehicle, state, covered } = shared.data;
+  return (
+    <main className={classes.page}>
+      <header>
+        <p>{shop}</p>
+        <h1>{title}</h1>
+        <p>
+          {vehicle} · {words.states[state]}
+        </p>
+      </header>
+      <ul className={classes.covered}>
+        {covered.map(({ panel, film }) => (
+          <li key={panel}>
+            {panel}: {film}
+          </li>
+        ))}
+      </ul>
+    </main>
+  );
+}

@@ -1,0 +1,36 @@
+import { useMutation, useQuery, useQueryClient } from "@tanstack/react-query";
+import { answerOf, client } from "@/api/client";
+import type { components } from "@/api/schema.gen";
+
+export type Person = components["schemas"]["Person"];
+export type Role = components["schemas"]["Role"];
+export const roles: readonly Role[] = ["lead", "cutter", "installer", "desk", "reader"];
+
+export const useSession = () =>
+  useQuery({ queryKey: ["session"], queryFn: () => answerOf(client.GET("/session")) });
+
+export const usePeople = () =>
+  useQuery({
+    queryKey: ["people"],
+    queryFn: async () => (await answerOf(client.GET("/people"))).people,
+  });
+
+/** What changes who is signed in: everything read before is forgotten. */
+export function useSessionChange<Order>(change: (order: Order) => Promise<unknown>) {
+  const queries = useQueryClient();
+  return useMutation({ mutationFn: change, onSuccess: () => queries.resetQueries() });
+}
+
+export const signIn = (body: { sign_in?: string; password?: string; person?: string }) =>
+  answerOf(client.POST("/session", { body }));
+
+export const signOut = () => answerOf(client.DELETE("/session"));
+
+/** A change of the list of people. */
+export function usePeopleChange<Order>(change: (order: Order) => Promise<unknown>) {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: change,
+    onSettled: () => queries.invalidateQueries({ queryKey: ["people"] }),
+  });
+}
