@@ -142,6 +142,18 @@ const std::vector<AccessLine>& access_table() {
       {"POST", "/api/v1/plan/moves", kLead},
       {"POST", "/api/v1/plan/feeds", kWorkers},
 
+      {"GET", "/api/v1/jobs/{job}/installation", kEveryone},
+      {"GET", "/api/v1/photos/{photo}", kEveryone},
+      {"POST", "/api/v1/jobs/{job}/photos", kWorkers},
+      {"POST", "/api/v1/jobs/{job}/installed", kShopFloor},
+      {"POST", "/api/v1/jobs/{job}/inspections", kShopFloor},
+      {"POST", "/api/v1/jobs/{job}/hand-over", kCounter},
+      {"POST", "/api/v1/jobs/{job}/certificates", kCounter},
+      {"GET", "/api/v1/lots", kEveryone},
+      {"GET", "/api/v1/claims", kEveryone},
+      {"POST", "/api/v1/claims", kCounter},
+      {"POST", "/api/v1/claims/{claim}/rulings", kLead},
+
       {"GET", "/api/v1/glass/places", kEveryone},
       {"POST", "/api/v1/glass/match", kEveryone},
       {"GET", "/api/v1/jobs/{job}/glass", kEveryone},
