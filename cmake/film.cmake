@@ -111,6 +111,8 @@ function(film_benchmarks)
   # The peers of the kernels are measured beside them, never linked into the program. The nesting
   # library's headers are C++17.
   target_link_libraries(bench_evidence_layout PRIVATE film_workbench nlopt)
+  target_link_libraries(bench_evidence_shop_book PRIVATE film_server)
+  target_include_directories(bench_evidence_shop_book PRIVATE ${PROJECT_SOURCE_DIR}/bench)
   target_include_directories(bench_evidence_layout PRIVATE ${PROJECT_SOURCE_DIR}/bench)
   set_source_files_properties(${PROJECT_SOURCE_DIR}/bench/evidence_layout/hull_nest.cpp
     PROPERTIES COMPILE_OPTIONS "-std=c++17;-Wno-all;-Wno-extra;-Wno-conversion;-Wno-shadow")

@@ -19,6 +19,7 @@ void add_recut_command(CLI::App& program, int& code);
 void add_plan_command(CLI::App& program, int& code);
 void add_glass_command(CLI::App& program, int& code);
 void add_demo_command(CLI::App& program, int& code);
+void add_book_command(CLI::App& program, int& code);
 void add_serve_command(CLI::App& program, int& code);
 void add_manual_command(CLI::App& program, int& code);
 void add_completion_command(CLI::App& program, int& code);

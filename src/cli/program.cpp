@@ -41,6 +41,7 @@ int run_program(int argc, char** argv) {
   add_plan_command(program, code);
   add_glass_command(program, code);
   add_demo_command(program, code);
+  add_book_command(program, code);
   add_serve_command(program, code);
   add_manual_command(program, code);
   add_completion_command(program, code);

@@ -8,6 +8,7 @@
 #include "server/json.h"
 #include "server/problem.h"
 #include "shop/names.h"
+#include "workbench/acting.h"
 #include "workbench/claims.h"
 #include "workbench/inspect_job.h"
 #include "workbench/install_piece.h"
@@ -16,7 +17,6 @@
 namespace film::server {
 namespace {
 
-constexpr const char* kWho = "shop";
 constexpr std::size_t kLongestId = 100;
 constexpr std::size_t kLongestNote = 2000;
 
@@ -153,7 +153,7 @@ Result<workbench::PieceLaid> read_laid(const Request& request, const std::string
   laid.at = fields.text_or("at", 20, "");
   laid.replaces = fields.integer_or("replaces", 0, INT64_C(1) << 53, 0);
   laid.reason = fields.text_or("reason", kLongestNote, "");
-  who = fields.text_or("who", 240, kWho);
+  who = fields.text_or("who", 240, workbench::Acting::who());
   if (auto sound = fields.done(); !sound) return Failure(sound.error());
   return laid;
 }
@@ -164,7 +164,7 @@ Result<shop::Inspection> read_inspection(const Request& request, const std::stri
   Fields fields(*body, "");
   shop::Inspection inspection;
   inspection.job = job;
-  inspection.who = fields.text_or("who", 240, kWho);
+  inspection.who = fields.text_or("who", 240, workbench::Acting::who());
   std::size_t index = 0;
   for (const Json& entry : fields.array("findings", 1, 100)) {
     Fields item(entry, format("findings[{}].", index++));
@@ -189,7 +189,7 @@ Result<shop::HandOver> read_hand_over(const Request& request, const std::string&
   hand_over.received_by = fields.text("received_by", 240);
   hand_over.declined = fields.text_or("declined", kLongestNote, "");
   hand_over.note = fields.text_or("note", kLongestNote, "");
-  hand_over.given_by = fields.text_or("given_by", 240, kWho);
+  hand_over.given_by = fields.text_or("given_by", 240, workbench::Acting::who());
   if (auto sound = fields.done(); !sound) return Failure(sound.error());
   return hand_over;
 }
@@ -202,7 +202,7 @@ Result<shop::Claim> read_claim(const Request& request) {
   claim.piece = fields.integer_if("piece").value_or(0);
   claim.what = fields.text("what", kLongestNote);
   claim.reported_by = fields.text("reported_by", 240);
-  claim.who = fields.text_or("who", 240, kWho);
+  claim.who = fields.text_or("who", 240, workbench::Acting::who());
   if (body->contains("photos")) {
     for (const Json& photo : fields.array("photos", 0, 20)) {
       if (photo.is_string()) {
@@ -229,7 +229,7 @@ Result<shop::ClaimRuling> read_ruling(const Request& request, const std::string&
   }
   ruling.reason = fields.text("reason", kLongestNote);
   ruling.recut = fields.flag("recut");
-  ruling.who = fields.text_or("who", 240, kWho);
+  ruling.who = fields.text_or("who", 240, workbench::Acting::who());
   if (auto sound = fields.done(); !sound) return Failure(sound.error());
   return ruling;
 }
@@ -291,7 +291,8 @@ void Api::add_installation_routes() {
     return certificate ? json_response(encode(*certificate), 201) : problem(certificate.error());
   });
   router_.post("/api/v1/jobs/{job}/certificates", [this](const Call& call) {
-    const auto certificate = workbench::issue_certificate(workbench_, call["job"], kWho);
+    const auto certificate =
+        workbench::issue_certificate(workbench_, call["job"], workbench::Acting::who());
     return certificate ? json_response(encode(*certificate), 201) : problem(certificate.error());
   });
   router_.add("POST", "/api/v1/jobs/{job}/photos", {"about", "panel"}, [this](const Call& call) {
@@ -299,7 +300,7 @@ void Api::add_installation_routes() {
     photo.job = call["job"];
     photo.panel = call.parameter("panel");
     photo.about = call.parameter("about");
-    photo.who = kWho;
+    photo.who = workbench::Acting::who();
     const auto kept = workbench::keep_photo(workbench_, photo, call.request.body);
     return kept ? json_response(encode(*kept), 201) : problem(kept.error());
   });

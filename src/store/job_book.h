@@ -16,6 +16,7 @@ class JobBook {
   virtual ~JobBook() = default;
 
   virtual std::vector<shop::Job> jobs() = 0;  ///< newest first
+  virtual std::vector<shop::Job> jobs_newest(std::size_t most) = 0;
   virtual std::optional<shop::Job> job(const std::string& id) = 0;
   /// Gives the job its id ("J-0001") and returns it.
   virtual shop::Job add(shop::Job job) = 0;

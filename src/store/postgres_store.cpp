@@ -118,6 +118,23 @@ class PostgresStore final : public detail::SqlStore {
     return true;
   }
 
+  std::vector<std::string> tables(soci::session& sql) override {
+    std::string name;
+    const std::string shop = "shop_" + address_.shop;
+    soci::statement statement =
+        (sql.prepare << "SELECT DISTINCT tablename FROM pg_tables WHERE schemaname IN"
+                        " (:shop, 'filmwright_library') ORDER BY 1",
+         into(name), use(shop));
+    statement.execute();
+    std::vector<std::string> tables;
+    while (statement.fetch()) tables.push_back(name);
+    return tables;
+  }
+
+  std::string row_as_json(soci::session&, const std::string&) override {
+    return "row_to_json(t)::text";
+  }
+
   Error to_error(const soci::soci_error& error) const override {
     const auto* postgres = dynamic_cast<const soci::postgresql_soci_error*>(&error);
     const std::string state = postgres == nullptr ? "" : postgres->sqlstate();

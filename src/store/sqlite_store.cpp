@@ -56,6 +56,15 @@ void configure(soci::session& sql) {
   sql << "PRAGMA trusted_schema = OFF";
 }
 
+std::vector<std::string> column(soci::session& sql, const std::string& query) {
+  std::string value;
+  soci::statement statement = (sql.prepare << query, into(value));
+  statement.execute();
+  std::vector<std::string> values;
+  while (statement.fetch()) values.push_back(value);
+  return values;
+}
+
 bool has_table(soci::session& sql, const std::string& name) {
   int count = 0;
   sql << "SELECT count(*) FROM sqlite_master WHERE type = 'table' AND name = :name", into(count),
@@ -148,6 +157,25 @@ class SqliteStore final : public detail::SqlStore {
  protected:
   void begin(soci::session& sql, Access access) override {
     sql << (access == Access::change ? "BEGIN IMMEDIATE" : "BEGIN");
+  }
+
+  std::vector<std::string> tables(soci::session& sql) override {
+    return column(sql,
+                  "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE"
+                  " 'sqlite_%' ORDER BY name");
+  }
+
+  std::string row_as_json(soci::session& sql, const std::string& table) override {
+    std::string fields;
+    for (const std::string& name :
+         column(sql, format("SELECT name FROM pragma_table_info('{}') ORDER BY cid", table))) {
+      // Its own JSON functions round to 15 digits.
+      fields += format(
+          "{0}'{1}', CASE typeof(t.{1}) WHEN 'real' THEN json(printf('%!.17g', t.{1}))"
+          " ELSE t.{1} END",
+          fields.empty() ? "" : ", ", name);
+    }
+    return format("json_object({})", fields);
   }
 
   Error to_error(const soci::soci_error& error) const override { return error_of(error, where_); }

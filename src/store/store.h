@@ -35,6 +35,12 @@ class Store {
 
   /// Whether the book can be read and is whole; the error says what is wrong.
   virtual Result<void> check_integrity() = 0;
+  /// Every row of every table as one line of JSON, as of one moment; tables by name, rows in their
+  /// order. Left out: kept bytes (Book::blob has them by the hashes of table "blobs") and what
+  /// opens doors (passwords, sessions, links).
+  using Row = std::function<Result<void>(const std::string& table, const std::string& json)>;
+  virtual Result<void> each_row(const Row& row) = 0;
+
   /// A copy of the whole book as of now, made while others use it. Errors: io, conflict (the file
   /// is there already).
   virtual Result<void> back_up(const std::filesystem::path& file) = 0;

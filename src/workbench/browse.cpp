@@ -6,6 +6,8 @@
 namespace film::workbench {
 namespace {
 
+constexpr std::size_t kMostListed = 200;  // of ten thousand, nobody reads a page
+
 JobView view_of(store::Book& book, shop::Job job) {
   auto layouts = book.layouts(job.id);
   auto cuts = book.cuts(job.id);
@@ -47,7 +49,7 @@ Result<std::vector<shop::KnifeProfile>> profiles(Workbench& workbench) {
 Result<std::vector<JobView>> jobs(Workbench& workbench) {
   return workbench.store().look([](store::Book& book) {
     std::vector<JobView> all;
-    for (auto& job : book.jobs()) all.push_back(view_of(book, std::move(job)));
+    for (auto& job : book.jobs_newest(kMostListed)) all.push_back(view_of(book, std::move(job)));
     return all;
   });
 }

@@ -35,6 +35,7 @@ Result<std::vector<VehicleSummary>> vehicles(Workbench& workbench);
 Result<std::vector<shop::Film>> films(Workbench& workbench);
 Result<std::vector<shop::Roll>> rolls(Workbench& workbench);
 Result<std::vector<shop::KnifeProfile>> profiles(Workbench& workbench);
+/// The newest 200, newest first.
 Result<std::vector<JobView>> jobs(Workbench& workbench);
 Result<JobView> job(Workbench& workbench, const std::string& id);
 Result<std::vector<shop::HistoryEntry>> history(Workbench& workbench, const std::string& job);

@@ -25,6 +25,12 @@ using soci::use;
 
 std::vector<shop::Job> SqlJobs::jobs() { return jobs_where("'' = :value", ""); }
 
+std::vector<shop::Job> SqlJobs::jobs_newest(std::size_t most) {
+  // Numbers have no gaps, so the last ones are the newest.
+  return jobs_where("number > (SELECT coalesce(max(number), 0) FROM jobs) - :value",
+                    format("{}", most));
+}
+
 std::optional<shop::Job> SqlJobs::job(const std::string& id) {
   auto found = jobs_where("id = :value", id);
   if (found.empty()) return std::nullopt;

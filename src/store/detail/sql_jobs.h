@@ -13,6 +13,7 @@ class SqlJobs : public virtual JobBook {
   explicit SqlJobs(Sql& sql) : sql_(sql.session) {}
 
   std::vector<shop::Job> jobs() override;
+  std::vector<shop::Job> jobs_newest(std::size_t most) override;
   std::optional<shop::Job> job(const std::string& id) override;
   shop::Job add(shop::Job job) override;
   Result<void> update(const shop::Job& job) override;

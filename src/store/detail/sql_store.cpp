@@ -66,6 +66,31 @@ void SqlStore::begin_alive(soci::session& sql, Access access) {
   }
 }
 
+Result<void> SqlStore::each_row(const Row& row) {
+  return with_session([this, &row](soci::session& sql) -> Result<void> {
+    begin_alive(sql, Access::look);
+    Result<void> done;
+    try {
+      for (const std::string& table : tables(sql)) {
+        if (table == "passwords" || table == "sessions" || table == "share_links") continue;
+        std::string text;
+        const std::string expression =
+            table == "blobs" ? "'{\"hash\": \"' || hash || '\"}'" : row_as_json(sql, table);
+        soci::statement statement =
+            (sql.prepare << format("SELECT {} FROM {} AS t", expression, table), into(text));
+        statement.execute();
+        while (done && statement.fetch()) done = row(table, text);
+        if (!done) break;
+      }
+    } catch (...) {
+      roll_back(sql);
+      throw;
+    }
+    roll_back(sql);
+    return done;
+  });
+}
+
 void SqlStore::keep(std::unique_ptr<soci::session> session) {
   free_.push_back(session.get());
   sessions_.push_back(std::move(session));

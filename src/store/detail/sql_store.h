@@ -16,6 +16,9 @@ namespace film::store::detail {
 
 /// A store over a few connections to one database; what differs by database is virtual.
 class SqlStore : public Store {
+ public:
+  Result<void> each_row(const Row& row) override;
+
  protected:
   /// `where` names the book in messages; it holds no password.
   SqlStore(std::string where, const Dialect& dialect)
@@ -27,6 +30,10 @@ class SqlStore : public Store {
   virtual void begin(soci::session& sql, Access access) = 0;
   /// Makes a connection anew that was cut; false when it was not.
   virtual bool revive(soci::session&) { return false; }
+  /// The tables in reach, by name.
+  virtual std::vector<std::string> tables(soci::session& sql) = 0;
+  /// The expression that gives a row of the table as JSON.
+  virtual std::string row_as_json(soci::session& sql, const std::string& table) = 0;
   [[nodiscard]] virtual Error to_error(const soci::soci_error& error) const = 0;
 
   /// Takes a connection that is ready for use.

@@ -145,13 +145,7 @@ function useKeeping<Kept>(keep: () => Promise<Kept>, onKept?: (kept: Kept) => vo
   return { error, busy, submit };
 }
 
-function CustomerForm({
-  customer,
-  onKept,
-}: {
-  customer: Customer;
-  onKept?: (id: string) => void;
-}) {
+function CustomerForm({ customer, onKept }: { customer: Customer; onKept?: (id: string) => void }) {
   const { words } = useReader();
   const [draft, setDraft] = useState(customer);
   const keeping = useKeeping(

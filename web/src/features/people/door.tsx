@@ -37,7 +37,12 @@ function SignIn() {
     <main className={classes.door}>
       <h1>{words.people.signIn}</h1>
       <form className={classes.form} onSubmit={submit}>
-        <TextInput name="sign_in" label={words.people.signInName} autoComplete="username" required />
+        <TextInput
+          name="sign_in"
+          label={words.people.signInName}
+          autoComplete="username"
+          required
+        />
         <PasswordInput
           name="password"
           label={words.people.password}
@@ -105,7 +110,12 @@ function FirstStart() {
           allowDeselect={false}
         />
         <TextInput name="name" label={words.people.name} autoComplete="name" required />
-        <TextInput name="sign_in" label={words.people.signInName} autoComplete="username" required />
+        <TextInput
+          name="sign_in"
+          label={words.people.signInName}
+          autoComplete="username"
+          required
+        />
         <PasswordInput
           name="password"
           label={words.people.password}

@@ -1,0 +1,231 @@
+// A scripted list of attacks on the API; every one is refused and leaves the book as it was.
+
+#include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
+
+#include "server/api.h"
+#include "workbench/customers.h"
+#include "workbench/people.h"
+#include "workbench/seed_demo.h"
+#include "workbench/sign_in.h"
+
+namespace film::server {
+namespace {
+
+using nlohmann::json;
+using Headers = std::vector<std::pair<std::string, std::string>>;
+
+constexpr const char* kPassword = "a lantern under nine hats";
+
+class Attacks : public testing::Test {
+ protected:
+  Attacks() : workbench_(std::move(*workbench::workbench_in_memory())) {
+    shop::Settings settings;
+    settings.name = "Example shop";
+    EXPECT_TRUE(workbench::make_owner(*workbench_, settings,
+                                      {"The lead", "lead", shop::Role::lead, kPassword}));
+    token_ = workbench::sign_in_unasked(*workbench_, "U-0001").value().token;
+    api_ = std::make_unique<Api>(*workbench_, std::vector<EmbeddedFile>{}, Api::Options{});
+  }
+
+  Response ask(const std::string& method, const std::string& target, const std::string& body,
+               Headers headers) {
+    Request request{method, target, std::move(headers), body, "192.0.2.7"};
+    return api_->answer(request);
+  }
+
+  /// Headers of the server's own page with the lead's session.
+  [[nodiscard]] Headers own() const {
+    return {{"host", "127.0.0.1:8750"},
+            {"origin", "http://127.0.0.1:8750"},
+            {"content-type", "application/json"},
+            {"cookie", "filmwright=" + token_}};
+  }
+
+  [[nodiscard]] Headers with(const std::string& name, const std::string& value) const {
+    Headers headers = own();
+    std::erase_if(headers, [&](const auto& header) { return header.first == name; });
+    if (!value.empty()) headers.emplace_back(name, value);
+    return headers;
+  }
+
+  std::unique_ptr<workbench::Workbench> workbench_;
+  std::string token_;
+  std::unique_ptr<Api> api_;
+};
+
+TEST_F(Attacks, PathsThatLeaveTheirPlace) {
+  for (const char* path :
+       {"/../../etc/passwd", "/..%2f..%2fetc/passwd", "/%2e%2e/%2e%2e/etc/passwd",
+        "/api/v1/jobs/..%2f..%2fbook.db", "/api/v1/jobs/..", "/api/v1/photos/..%5c..%5cbook.db",
+        "/api/v1/jobs/a%00b", "/api/v1/shared/../people", "http://shop.example/api/v1/people"}) {
+    const int status = ask("GET", path, "", own()).status;
+    EXPECT_GE(status, 400) << path;
+    EXPECT_LT(status, 500) << path;
+  }
+}
+
+TEST_F(Attacks, ChangesFromOtherSites) {
+  const std::string order = R"({"name": "Forged"})";
+  const auto tried = [&](const Headers& headers) {
+    return ask("POST", "/api/v1/customers", order, headers).status;
+  };
+  EXPECT_EQ(tried(with("origin", "http://shop.example")), 403);
+  EXPECT_EQ(tried(with("origin", "null")), 403);
+  EXPECT_EQ(tried(with("origin", "http://127.0.0.1:8750.shop.example")), 403);
+  EXPECT_EQ(tried(with("origin", "")), 403);  // a session without a word of where it comes from
+  EXPECT_EQ(tried(with("host", "shop.example")), 403);
+  for (const char* type :
+       {"text/plain", "application/x-www-form-urlencoded", "multipart/form-data"}) {
+    EXPECT_EQ(tried(with("content-type", type)), 415) << type;
+  }
+  Headers crossing = own();
+  crossing.emplace_back("sec-fetch-site", "cross-site");
+  EXPECT_EQ(tried(crossing), 403);
+  Headers twice = own();
+  twice.emplace_back("host", "shop.example");
+  EXPECT_EQ(tried(twice), 403);
+  EXPECT_TRUE(workbench::customers(*workbench_, "")->empty());
+  EXPECT_EQ(tried(own()), 201);  // and the page itself still may
+}
+
+TEST_F(Attacks, SessionsThatWereNotGiven) {
+  for (const std::string& token :
+       {std::string("0"), std::string(43, 'A'), token_.substr(0, 42), token_ + "A",
+        std::string("' OR '1'='1"), std::string("../U-0001"), std::string(100000, 'x')}) {
+    EXPECT_EQ(ask("GET", "/api/v1/people", "", with("cookie", "filmwright=" + token)).status, 401);
+  }
+  // A session that someone else fixed beforehand is not taken over at sign-in.
+  const Response answer =
+      ask("POST", "/api/v1/session", json{{"sign_in", "lead"}, {"password", kPassword}}.dump(),
+          with("cookie", "filmwright=fixed-beforehand"));
+  ASSERT_EQ(answer.status, 200) << answer.body;
+  std::string cookie;
+  for (const auto& [name, value] : answer.headers) {
+    if (name == "Set-Cookie") cookie = value;
+  }
+  EXPECT_EQ(cookie.find("fixed"), std::string::npos);
+  EXPECT_NE(cookie.find("; HttpOnly; SameSite=Strict"), std::string::npos) << cookie;
+  EXPECT_EQ(ask("GET", "/api/v1/people", "", with("cookie", "filmwright=fixed-beforehand")).status,
+            401);
+}
+
+TEST_F(Attacks, GuessingPasswordsIsSlowedDown) {
+  int refused = 0;
+  int throttled = 0;
+  for (int i = 0; i < 12; ++i) {
+    const Response answer = ask("POST", "/api/v1/session",
+                                json{{"sign_in", "lead"}, {"password", "guess"}}.dump(), own());
+    refused += answer.status == 401;
+    throttled += answer.status == 429;
+  }
+  EXPECT_GE(refused, 5);
+  EXPECT_GE(throttled, 1);
+  // the right password must wait as well, or the wait would tell it
+  EXPECT_EQ(ask("POST", "/api/v1/session",
+                json{{"sign_in", "lead"}, {"password", kPassword}}.dump(), own())
+                .status,
+            429);
+}
+
+TEST_F(Attacks, UnknownNamesAndWrongPasswordsGetTheSameAnswer) {
+  const auto told = [&](const char* name) {
+    return ask("POST", "/api/v1/session", json{{"sign_in", name}, {"password", "guess"}}.dump(),
+               own())
+        .body;
+  };
+  EXPECT_EQ(told("lead"), told("nobody"));
+}
+
+TEST_F(Attacks, AnOwnerIsNotMadeTwice) {
+  const json order{{"token", std::string(43, 'A')}, {"shop", "Theirs"}, {"currency", "EUR"},
+                   {"length_unit", "mm"},           {"name", "Theirs"}, {"sign_in", "theirs"},
+                   {"password", kPassword}};
+  EXPECT_EQ(ask("POST", "/api/v1/first-start", order.dump(), own()).status, 403);
+  EXPECT_EQ(workbench::people(*workbench_)->size(), 1u);
+}
+
+// Text is kept as it is or refused; it is never run, and it comes back as JSON, not as a page.
+TEST_F(Attacks, SqlAndHtmlInEveryTextField) {
+  const std::vector<std::string> poisons{"'); DROP TABLE customers; --",
+                                         "' OR '1'='1",
+                                         "<script>alert(1)</script>",
+                                         "\"><img src=x onerror=a()>",
+                                         "%s%n:name $1 ?1",
+                                         "{{7*7}}",
+                                         "../../x"};
+  const auto poisoned = [&](const std::string& target, json order, const std::string& field,
+                            const std::string& poison) {
+    order[field] = poison;
+    const Response answer = ask("POST", target, order.dump(), own());
+    EXPECT_LT(answer.status, 500) << target << " " << field << " " << poison << " " << answer.body;
+    std::string type;
+    for (const auto& [name, value] : answer.headers) {
+      if (name == "Content-Type") type = value;
+    }
+    EXPECT_NE(type.find("json"), std::string::npos);
+    if (answer.status == 201 && json::parse(answer.body).contains(field)) {
+      EXPECT_EQ(json::parse(answer.body).at(field), poison) << target << " " << field;
+    }
+  };
+  const json customer{{"name", "A"}, {"phone", ""}, {"email", ""}, {"address", ""}};
+  const json vehicle{{"plate", ""}, {"vin", ""}, {"vin_reason", ""}, {"note", ""}, {"model", ""}};
+  const json person{{"name", "A"}, {"sign_in", "someone"}, {"role", "desk"}, {"password", ""}};
+  ASSERT_EQ(ask("POST", "/api/v1/customers", customer.dump(), own()).status, 201);
+  for (const std::string& poison : poisons) {
+    for (const auto& [field, value] : customer.items()) {
+      poisoned("/api/v1/customers", customer, field, poison);
+    }
+    for (const auto& [field, value] : vehicle.items()) {
+      poisoned("/api/v1/customers/K-0001/vehicles", vehicle, field, poison);
+    }
+    for (const auto& [field, value] : person.items()) {
+      poisoned("/api/v1/people", person, field, poison);
+    }
+    EXPECT_LT(ask("GET", "/api/v1/customers?start=%27%3B--", "", own()).status, 300);
+  }
+  EXPECT_GE(workbench::customers(*workbench_, "")->size(), 1u);  // the table is still there
+  EXPECT_EQ(ask("GET", "/api/v1/audit?record=%27%20OR%201%3D1", "", own()).body, R"({"lines":[]})");
+}
+
+TEST_F(Attacks, OddBodies) {
+  std::string deep;
+  for (int i = 0; i < 100000; ++i) deep += '[';
+  for (const std::string& body :
+       {std::string("{"), std::string("[]"), std::string("null"), std::string("{\"name\": 1}"),
+        std::string("{\"name\": \"a\\u0000b\"}"), std::string("{\"name\": \"\xff\xfe\"}"), deep,
+        "{\"name\": \"" + std::string(100000, 'x') + "\"}",
+        std::string("{\"name\": \"a\", \"revision\": 1e400}"),
+        std::string("{\"name\": \"a\", \"admin\": true}")}) {
+    const int status = ask("POST", "/api/v1/customers", body, own()).status;
+    EXPECT_EQ(status, 400) << body.substr(0, 60);
+  }
+}
+
+TEST_F(Attacks, ASharedLinkOpensOneJobForReadingAndNothingElse) {
+  for (const char* token : {"guessed", "L-0001", "'%20OR%20'1'='1", "00"}) {
+    EXPECT_EQ(ask("GET", std::string("/api/v1/shared/") + token, "", with("cookie", "")).status,
+              404)
+        << token;
+  }
+  EXPECT_EQ(ask("POST", "/api/v1/shared/x", "{}", own()).status, 405);
+}
+
+TEST_F(Attacks, EveryAnswerKeepsOthersOut) {
+  const Response answer = ask("GET", "/api/v1/people", "", own());
+  const auto has = [&](const std::string& name, const std::string& part) {
+    for (const auto& [key, value] : answer.headers) {
+      if (key == name && value.find(part) != std::string::npos) return true;
+    }
+    return false;
+  };
+  EXPECT_TRUE(has("Content-Security-Policy", "frame-ancestors 'none'"));
+  EXPECT_TRUE(has("Content-Security-Policy", "script-src 'self'"));
+  EXPECT_TRUE(has("X-Content-Type-Options", "nosniff"));
+  EXPECT_TRUE(has("X-Frame-Options", "DENY"));
+  EXPECT_TRUE(has("Referrer-Policy", "no-referrer"));
+  EXPECT_TRUE(has("Cache-Control", "no-store"));
+}
+
+}  // namespace
+}  // namespace film::server
