@@ -112,8 +112,10 @@ class PostgresStore final : public detail::SqlStore {
 
   bool revive(soci::session& sql) override {
     const auto* backend = static_cast<soci::postgresql_session_backend*>(sql.get_backend());
-    if (PQstatus(backend->conn_) == CONNECTION_OK) return false;
-    sql.reconnect();
+    if (backend != nullptr && PQstatus(backend->conn_) == CONNECTION_OK) return false;
+    // An attempt that failed leaves a session without any connection.
+    if (backend != nullptr) sql.close();
+    sql.open(soci::postgresql, address_.connection);
     configure(sql);
     return true;
   }

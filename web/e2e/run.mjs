@@ -13,6 +13,7 @@ import { counter } from "./counter.mjs";
 import { looks } from "./looks.mjs";
 import { planStory } from "./plan_story.mjs";
 import { rollTable } from "./roll_table.mjs";
+import { people } from "./people.mjs";
 import { story } from "./story.mjs";
 import { wholeStory } from "./whole_story.mjs";
 import { withWatch } from "./watch.mjs";
@@ -33,7 +34,16 @@ const shop = program ? await startDemoShop(program) : { address: at, stop() {} }
 const browser = await openBrowser();
 let failed = 0;
 try {
-  const all = [...story, ...rollTable, ...cards, ...counter, ...wholeStory, ...planStory, ...looks];
+  const all = [
+    ...story,
+    ...rollTable,
+    ...cards,
+    ...counter,
+    ...wholeStory,
+    ...planStory,
+    ...looks,
+    ...people,
+  ];
   for (const test of all.filter(({ name }) => name.includes(only))) {
     const started = Date.now();
     try {

@@ -13,6 +13,8 @@ namespace {
 
 using Answer = std::unique_ptr<PGresult, decltype(&PQclear)>;
 
+constexpr const char* kConnectionLost = "08006";  // there is no code when nobody answers
+
 PGconn* connection(soci::session& sql) {
   return static_cast<soci::postgresql_session_backend*>(sql.get_backend())->conn_;
 }
@@ -29,8 +31,9 @@ Answer ask(soci::session& sql, const char* statement, std::string_view hash, std
                              lengths.data(), formats.data(), 1),
                 PQclear);
   if (PQresultStatus(answer.get()) != expected) {
+    const char* state = PQresultErrorField(answer.get(), PG_DIAG_SQLSTATE);
     throw soci::postgresql_soci_error(PQresultErrorMessage(answer.get()),
-                                      PQresultErrorField(answer.get(), PG_DIAG_SQLSTATE));
+                                      state == nullptr ? kConnectionLost : state);
   }
   return answer;
 }

@@ -1,9 +1,13 @@
 // What a store on a database server must do besides: keep shops apart, outlive cut connections.
 
+#include <atomic>
+#include <chrono>
+#include <set>
 #include <thread>
 
 #include <gtest/gtest.h>
 
+#include "base/rng.h"
 #include "base/text.h"
 #include "store/migrations.h"
 #include "store/store.h"
@@ -55,8 +59,7 @@ TEST_F(PostgresStore, ShopsSeeTheirOwnRecordsAndTheSharedLibraries) {
   EXPECT_EQ(south->look([](Book& book) { return book.vehicle("wagon", 0); }).value(),
             example_vehicle());
   // and the other shop's numbers begin at one, too
-  ASSERT_TRUE(
-      south->change([](Book& book) { (void)book.receive(example_roll(), "ann", ""); }));
+  ASSERT_TRUE(south->change([](Book& book) { (void)book.receive(example_roll(), "ann", ""); }));
   EXPECT_EQ(south->change([](Book& book) { return book.add(example_job()); }).value().id, "J-0001");
 }
 
@@ -101,6 +104,38 @@ TEST_F(PostgresStore, AConnectionCutInAChangeKeepsNothingOfItAndSaysSo) {
   EXPECT_NE(refused.error().what.find("cannot be reached"), std::string::npos)
       << refused.error().what;
   EXPECT_TRUE(store->look([&](Book& book) { return book.history(job); }).value().empty());
+}
+
+TEST_F(PostgresStore, CutAtAnyMomentNoAcknowledgedChangeIsLost) {
+  const auto store = open().value();
+  const std::string job = fill(*store);
+  std::atomic<bool> ended{false};
+  std::vector<int> told;
+  std::thread writer([&] {
+    for (int i = 0; !ended; ++i) {
+      const auto done = store->change([&](Book& book) {
+        book.append(job, {"t", "w", "first", format("{}", i)});
+        book.append(job, {"t", "w", "second", format("{}", i)});
+      });
+      if (done) told.push_back(i);
+    }
+  });
+  Rng rng(20310505);
+  for (int round = 0; round < 25; ++round) {
+    std::this_thread::sleep_for(std::chrono::microseconds(rng.below(20000)));
+    cut();
+  }
+  ended = true;
+  writer.join();
+  const auto history = open().value()->look([&](Book& book) { return book.history(job); }).value();
+  ASSERT_EQ(history.size() % 2, 0u);
+  std::set<int> kept;
+  for (std::size_t i = 0; i < history.size(); i += 2) {
+    EXPECT_EQ(history[i].detail, history[i + 1].detail);
+    EXPECT_TRUE(kept.insert(std::stoi(history[i].detail)).second);
+  }
+  EXPECT_GT(told.size(), 0u);
+  for (const int number : told) EXPECT_TRUE(kept.contains(number)) << number;
 }
 
 TEST_F(PostgresStore, ABookOfANewerProgramIsRefused) {
