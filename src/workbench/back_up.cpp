@@ -27,6 +27,10 @@ Result<void> restore_book(const std::filesystem::path& backup,
   if (!std::filesystem::exists(backup, error)) {
     return fail(ErrorCode::not_found, "there is no such backup", backup.string(), "");
   }
+  if (std::filesystem::file_size(backup, error) == 0) {
+    // An empty file would open as a new book.
+    return fail(ErrorCode::io, "the backup is empty", backup.string(), "Take another one.");
+  }
   std::filesystem::create_directories(folder, error);
   std::filesystem::copy_file(backup, coming, std::filesystem::copy_options::overwrite_existing,
                              error);

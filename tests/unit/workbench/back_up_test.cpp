@@ -61,7 +61,8 @@ TEST_F(BackUp, NothingIsOverwritten) {
 TEST_F(BackUp, AHalfBackupLeavesNoBookBehind) {
   const auto backup = backed_up();
   const std::string whole = host::read_file(backup).value();
-  for (const std::size_t kept : {whole.size() / 2, whole.size() - 4096, std::size_t{100}}) {
+  for (const std::size_t kept :
+       {whole.size() / 2, whole.size() - 4096, std::size_t{100}, std::size_t{0}}) {
     ASSERT_TRUE(host::write_file(backup, whole.substr(0, kept)));
     const auto refused = restore_book(backup, folder_ / "again");
     ASSERT_FALSE(refused) << kept;
@@ -71,6 +72,7 @@ TEST_F(BackUp, AHalfBackupLeavesNoBookBehind) {
   }
   // and what a kill left half-copied is no hindrance
   ASSERT_TRUE(host::write_file(backup, whole));
+  std::filesystem::create_directories(folder_ / "again");
   ASSERT_TRUE(host::write_file(folder_ / "again" / "book.restoring", whole.substr(0, 5000)));
   EXPECT_TRUE(restore_book(backup, folder_ / "again"));
 }
