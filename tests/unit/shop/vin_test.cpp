@@ -50,7 +50,9 @@ TEST(Vin, EverySingleWrongCharacterThatChangesTheSumIsNoticed) {
       std::string changed = sound;
       changed[place] = other;
       const bool digit = sound[place] >= '0' && sound[place] <= '9';
-      if (digit && changed != sound) EXPECT_FALSE(check_vin_digit(changed)) << changed;
+      if (digit && changed != sound) {
+        EXPECT_FALSE(check_vin_digit(changed)) << changed;
+      }
     }
   }
 }
