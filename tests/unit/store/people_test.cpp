@@ -2,6 +2,7 @@
 
 #include "store/acting.h"
 #include "unit/store/book_of.h"
+#include "unit/store/example_book.h"
 
 namespace film::store {
 namespace {
