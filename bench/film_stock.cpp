@@ -70,7 +70,7 @@ void find_among_many() {
   std::vector<double> seconds;
   int on_offcut = 0;
   for (int i = 0; i < kPieces; ++i) {
-    FilmSearch search;
+    workbench::FilmSearch search;
     search.piece = {"piece", piece(rng, rng.uniform(150, 900)), 1, {Angle{0}}};
     search.film = "clear";
     search.gap = 5;
