@@ -99,7 +99,7 @@ function(film_benchmarks)
     get_filename_component(name ${source} NAME_WE)
     file(GLOB parts CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/bench/${name}/*.cpp)
     add_executable(bench_${name} ${source} ${parts})
-    target_link_libraries(bench_${name} PRIVATE film_host film_exchange film_demo film_surface
+    target_link_libraries(bench_${name} PRIVATE film_workbench film_store film_host film_exchange film_demo film_surface
       film_pattern film_digitise film_documents film_layout film_cutting film_planning
       film_glazing PkgConfig::polyclipping
       nlohmann_json::nlohmann_json)
