@@ -145,8 +145,8 @@ class Search {
     std::vector<std::size_t> free{job};
     std::size_t tasks = jobs_[job].tasks.size();
     for (const std::size_t j : near) {
+      if (tasks + jobs_[j].tasks.size() > kMostTasks) continue;
       tasks += jobs_[j].tasks.size();
-      if (tasks > kMostTasks) break;
       free.push_back(j);
     }
     return free;

@@ -26,6 +26,7 @@ Result<Asked> prepare(Workbench& workbench, const PlanOrder& order, bool by_a_ti
   Asked asked;
   asked.running = {plannable(*desk), desk->file.running};
   asked.job = std::move(work->first);
+  asked.job.id = work->second;  // as people call it, in the reasons
   asked.options.now = desk->now;
   asked.desk = *std::move(desk);
   return asked;

@@ -127,7 +127,7 @@ Result<PlanDesk> book_plan_job(Workbench& workbench, const PlanOrder& order, con
   auto work = planned_work(workbench, *desk, order);
   if (!work) return Failure(work.error());
   auto& [job, title] = *work;
-  if (order.job.empty() && job_named(*desk, job.id)) job.id = next_id(*desk);
+  if (order.job.empty() && (job.id == "new" || job_named(*desk, job.id))) job.id = next_id(*desk);
   exchange::ShopFile& file = desk->file;
   const std::string what = format("{} booked", title);
   if (const auto known = job_named(*desk, job.id)) {

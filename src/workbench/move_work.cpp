@@ -22,9 +22,10 @@ std::vector<Slip> slips_of(const PlanDesk& desk, const ShopPlan& plan) {
 
 /// Whether the planner's answer is a plan for the jobs as they are.
 bool holds(const PlanDesk& desk, const ShopPlan& plan) {
-  return std::none_of(plan.begin(), plan.end(),
-                      [](const JobPlan& job) { return job.slots.empty(); }) &&
-         verify_shop_plan(desk.file.shop, desk.file.jobs, plan, desk.now).empty();
+  for (std::size_t j = 0; j < plan.size(); ++j) {
+    if (plan[j].slots.empty() && !desk.file.running[j].slots.empty()) return false;
+  }
+  return verify_shop_plan(desk.file.shop, desk.file.jobs, plan, desk.now).empty();
 }
 
 Result<Slot> wanted_slot(const PlanDesk& desk, std::size_t j, std::size_t i, const WorkMove& move,

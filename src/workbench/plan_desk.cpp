@@ -18,12 +18,6 @@ using namespace planning;
 constexpr int kDays = 90;
 constexpr const char* kNoJobs = R"({"jobs": []})";
 
-/// A task that has begun, or ended, stands in the plan where it is.
-void fix(exchange::ShopFile& file, std::size_t j, std::size_t i, Slot slot) {
-  if (!file.running[j].slots.empty()) file.running[j].slots[i] = slot;
-  file.jobs[j].tasks[i].fixed = std::move(slot);
-}
-
 /// The soonest start by what is done before it; nothing while something is not.
 std::optional<Time> freed(const exchange::ShopFile& file, std::size_t j, std::size_t i) {
   const Job& job = file.jobs[j];
@@ -36,24 +30,52 @@ std::optional<Time> freed(const exchange::ShopFile& file, std::size_t j, std::si
   return from;
 }
 
+/// Whether one of these people is still at work that began before.
+bool busy(const PlanDesk& desk, const std::vector<std::size_t>& people) {
+  for (std::size_t j = 0; j < desk.file.jobs.size(); ++j) {
+    for (std::size_t i = 0; i < desk.file.jobs[j].tasks.size(); ++i) {
+      const auto& fixed = desk.file.jobs[j].tasks[i].fixed;
+      if (!fixed || desk.file.finished[j][i] != 0) continue;
+      for (const std::size_t person : fixed->people) {
+        if (std::find(people.begin(), people.end(), person) != people.end()) return true;
+      }
+    }
+  }
+  return false;
+}
+
+/// No news is good news: what should have begun by now and could, has.
+void assume_begun(PlanDesk& desk, std::size_t j) {
+  const Job& job = desk.file.jobs[j];
+  if (desk.file.running[j].slots.empty()) return;
+  for (const std::size_t i : work_order(job)) {
+    const Slot slot = desk.file.running[j].slots[i];
+    if (job.tasks[i].fixed || job.tasks[i].hands.empty() || slot.span.from >= desk.now) continue;
+    const bool waits = std::any_of(job.afters.begin(), job.afters.end(), [&](const After& after) {
+      return after.to == i && desk.file.finished[j][after.from] == 0;
+    });
+    const auto stage = job.tasks[i].stage;
+    bool elsewhere = false;  // the vehicle is in the stage before
+    for (std::size_t k = 0; k < job.tasks.size(); ++k) {
+      elsewhere = elsewhere || (stage && job.tasks[k].stage && *job.tasks[k].stage < *stage &&
+                                desk.file.finished[j][k] == 0);
+    }
+    if (!waits && !elsewhere && !busy(desk, slot.people)) fix_task(desk.file, j, i, slot);
+  }
+}
+
 void settle_job(PlanDesk& desk, std::size_t j) {
   Job& job = desk.file.jobs[j];
   for (std::size_t i = 0; i < job.tasks.size(); ++i) {
-    if (!job.tasks[i].fixed || desk.file.finished[j][i] != 0) continue;
-    if (job.tasks[i].hands.empty()) {
-      desk.file.finished[j][i] = job.tasks[i].fixed->span.until <= desk.now ? 1 : 0;
-    } else if (job.tasks[i].fixed->span.until <= desk.now) {
-      Slot slot = *job.tasks[i].fixed;
-      slot.span.until = desk.now + 1;
-      fix(desk.file, j, i, std::move(slot));
-    }
+    if (!job.tasks[i].fixed || !job.tasks[i].hands.empty()) continue;
+    desk.file.finished[j][i] = job.tasks[i].fixed->span.until <= desk.now ? 1 : 0;
   }
   for (const std::size_t i : work_order(job)) {
     const ShopTask& task = job.tasks[i];
     if (task.fixed || !task.hands.empty()) continue;
     const auto from = freed(desk.file, j, i);
     if (!from || *from >= desk.now) continue;
-    fix(desk.file, j, i, {{*from, *from + task.work}, {}});
+    fix_task(desk.file, j, i, {{*from, *from + task.work}, {}});
     desk.file.finished[j][i] = *from + task.work <= desk.now ? 1 : 0;
   }
   for (After& after : job.afters) {
@@ -64,6 +86,18 @@ void settle_job(PlanDesk& desk, std::size_t j) {
                                    job.tasks[after.to].id,
                                    when(desk.file.shop, before->span.until + after.most)));
     after.most = kNever;
+  }
+}
+
+/// What has begun and is not reported done goes on.
+void extend_begun(PlanDesk& desk, std::size_t j) {
+  for (std::size_t i = 0; i < desk.file.jobs[j].tasks.size(); ++i) {
+    const ShopTask& task = desk.file.jobs[j].tasks[i];
+    if (!task.fixed || task.hands.empty() || desk.file.finished[j][i] != 0) continue;
+    if (task.fixed->span.until > desk.now) continue;
+    Slot slot = *task.fixed;
+    slot.span.until = desk.now + 1;
+    fix_task(desk.file, j, i, std::move(slot));
   }
 }
 
@@ -80,6 +114,15 @@ Result<void> check_plan(const PlanDesk& desk) {
 }
 
 }  // namespace
+
+void fix_task(exchange::ShopFile& file, std::size_t j, std::size_t i, Slot slot) {
+  JobPlan& plan = file.running[j];
+  if (!plan.slots.empty()) plan.slots[i] = slot;
+  Job& job = file.jobs[j];
+  job.tasks[i].fixed = std::move(slot);
+  const auto stage = job.tasks[i].stage;
+  if (stage && !plan.bays.empty()) job.stages[*stage].bay = plan.bays[*stage];
+}
 
 Result<PlanDesk> plan_desk(Workbench& workbench) {
   struct Kept {
@@ -110,6 +153,8 @@ Result<PlanDesk> plan_desk(Workbench& workbench) {
     desk.made = kept->plan->made;
   }
   for (std::size_t j = 0; j < desk.file.jobs.size(); ++j) settle_job(desk, j);
+  for (std::size_t j = 0; j < desk.file.jobs.size(); ++j) assume_begun(desk, j);
+  for (std::size_t j = 0; j < desk.file.jobs.size(); ++j) extend_begun(desk, j);
   return desk;
 }
 
@@ -173,6 +218,19 @@ Result<void> plan_anew(Workbench& workbench, PlanDesk& desk, const std::string& 
   options.running = &desk.file.running;
   auto answer = plan_shop(desk.file.shop, plannable(desk), options, context);
   if (!answer) return Failure(answer.error());
+  if (answer->score.broken > 0 || answer->score.unplanned > 0) {
+    // As for an answer at the counter: what is in trouble before all others, nothing kept in place.
+    ShopOptions anew = options;
+    anew.running = nullptr;
+    for (std::size_t j = 0; j < answer->plan.size(); ++j) {
+      if (answer->plan[j].end() > desk.file.jobs[j].promise) anew.first.push_back(j);
+    }
+    auto other = plan_shop(desk.file.shop, plannable(desk), anew, context);
+    const auto score = [&](const ShopPlan& plan) {
+      return score_of(plannable(desk), plan, &desk.file.running);
+    };
+    if (other && score(other->plan) < score(answer->plan)) answer = std::move(other);
+  }
   desk.file.running = std::move(answer->plan);
   for (std::string& note : answer->notes) desk.warnings.push_back(std::move(note));
   return keep_plan(workbench, desk, what, who);

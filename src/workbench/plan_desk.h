@@ -48,6 +48,9 @@ Result<void> plan_anew(Workbench& workbench, PlanDesk& desk, const std::string& 
 Result<void> keep_plan(Workbench& workbench, PlanDesk& desk, const std::string& what,
                        const std::string& who);
 
+/// A task that has begun, or ended, stands in the plan where it is, and the vehicle in its bay.
+void fix_task(exchange::ShopFile& file, std::size_t j, std::size_t i, planning::Slot slot);
+
 /// Place of a job, or of one of its tasks, by name. Errors: not_found.
 Result<std::size_t> job_named(const PlanDesk& desk, const std::string& id);
 Result<std::size_t> task_named(const planning::Job& job, const std::string& id);

@@ -35,14 +35,7 @@ Result<void> check_ready(const Reported& on) {
   return {};
 }
 
-void fix(const Reported& on, Slot slot) {
-  if (!on.plan().slots.empty()) on.plan().slots[on.i] = slot;
-  on.task().fixed = std::move(slot);
-  // The vehicle is where the plan has it.
-  if (on.task().stage && !on.plan().bays.empty()) {
-    on.job().stages[*on.task().stage].bay = on.plan().bays[*on.task().stage];
-  }
-}
+void fix(const Reported& on, Slot slot) { fix_task(on.desk.file, on.j, on.i, std::move(slot)); }
 
 /// How long it takes from then on by these people.
 Time end_of(const Shop& shop, const ShopTask& task, const std::vector<std::size_t>& people,
@@ -55,7 +48,9 @@ Time end_of(const Shop& shop, const ShopTask& task, const std::vector<std::size_
 }
 
 Result<void> start(const Reported& on, const WorkReport& report) {
-  if (on.task().fixed) return fail(ErrorCode::conflict, "it has begun already", on.task().id, "");
+  if (on.desk.file.finished[on.j][on.i] != 0) {
+    return fail(ErrorCode::conflict, "it is done already", on.task().id, "");
+  }
   if (auto ready = check_ready(on); !ready) return ready;
   if (on.plan().slots.empty()) {
     return fail(ErrorCode::conflict, "the job has no place in the plan", on.job().id, "");

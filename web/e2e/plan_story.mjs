@@ -48,8 +48,8 @@ export const planStory = [
       const booked = (await plan(page)).jobs.find(({ title }) => title === "Amber roadster");
       expect(booked?.end, "the rush has no place");
 
-      // Monday goes by as planned until noon on Tuesday.
-      await work(page, "2031-05-06T09:40");
+      // Work goes as planned until Tuesday morning.
+      await work(page, "2031-05-06T10:40");
       const before = await plan(page);
       const done = before.jobs
         .flatMap((job) => job.tasks.map((task) => ({ job, task })))
