@@ -27,7 +27,7 @@ std::string said(const std::string& command) {
 }
 
 TEST(CalendarFeed, IsReadByAnIndependentProgramAndMovesItsEntriesWithThePlan) {
-  if (std::system("python3 -c 'import icalendar' 2>/dev/null") != 0) {
+  if (std::system("/usr/bin/python3 -c 'import icalendar' 2>/dev/null") != 0) {
     GTEST_SKIP() << "python3-icalendar is not installed (packages.txt)";
   }
   const auto bench = *workbench_in_memory();
@@ -43,7 +43,7 @@ TEST(CalendarFeed, IsReadByAnIndependentProgramAndMovesItsEntriesWithThePlan) {
   const auto file = std::filesystem::temp_directory_path() / ("filmwright-" + *secret + ".ics");
   ASSERT_TRUE(host::write_file(file, *feed));
   const std::string read = said(
-      "python3 -c \"import icalendar,sys\n"
+      "/usr/bin/python3 -c \"import icalendar,sys\n"
       "c=icalendar.Calendar.from_ical(open('" +
       file.string() +
       "','rb').read())\n"
