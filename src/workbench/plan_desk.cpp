@@ -30,40 +30,6 @@ std::optional<Time> freed(const exchange::ShopFile& file, std::size_t j, std::si
   return from;
 }
 
-/// Whether one of these people is still at work that began before.
-bool busy(const PlanDesk& desk, const std::vector<std::size_t>& people) {
-  for (std::size_t j = 0; j < desk.file.jobs.size(); ++j) {
-    for (std::size_t i = 0; i < desk.file.jobs[j].tasks.size(); ++i) {
-      const auto& fixed = desk.file.jobs[j].tasks[i].fixed;
-      if (!fixed || desk.file.finished[j][i] != 0) continue;
-      for (const std::size_t person : fixed->people) {
-        if (std::find(people.begin(), people.end(), person) != people.end()) return true;
-      }
-    }
-  }
-  return false;
-}
-
-/// No news is good news: what should have begun by now and could, has.
-void assume_begun(PlanDesk& desk, std::size_t j) {
-  const Job& job = desk.file.jobs[j];
-  if (desk.file.running[j].slots.empty()) return;
-  for (const std::size_t i : work_order(job)) {
-    const Slot slot = desk.file.running[j].slots[i];
-    if (job.tasks[i].fixed || job.tasks[i].hands.empty() || slot.span.from >= desk.now) continue;
-    const bool waits = std::any_of(job.afters.begin(), job.afters.end(), [&](const After& after) {
-      return after.to == i && desk.file.finished[j][after.from] == 0;
-    });
-    const auto stage = job.tasks[i].stage;
-    bool elsewhere = false;  // the vehicle is in the stage before
-    for (std::size_t k = 0; k < job.tasks.size(); ++k) {
-      elsewhere = elsewhere || (stage && job.tasks[k].stage && *job.tasks[k].stage < *stage &&
-                                desk.file.finished[j][k] == 0);
-    }
-    if (!waits && !elsewhere && !busy(desk, slot.people)) fix_task(desk.file, j, i, slot);
-  }
-}
-
 void settle_job(PlanDesk& desk, std::size_t j) {
   Job& job = desk.file.jobs[j];
   for (std::size_t i = 0; i < job.tasks.size(); ++i) {
@@ -153,7 +119,6 @@ Result<PlanDesk> plan_desk(Workbench& workbench) {
     desk.made = kept->plan->made;
   }
   for (std::size_t j = 0; j < desk.file.jobs.size(); ++j) settle_job(desk, j);
-  for (std::size_t j = 0; j < desk.file.jobs.size(); ++j) assume_begun(desk, j);
   for (std::size_t j = 0; j < desk.file.jobs.size(); ++j) extend_begun(desk, j);
   return desk;
 }
