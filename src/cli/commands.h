@@ -17,6 +17,7 @@ void add_cut_command(CLI::App& program, int& code);
 void add_spool_command(CLI::App& program, int& code);
 void add_recut_command(CLI::App& program, int& code);
 void add_plan_command(CLI::App& program, int& code);
+void add_trace_command(CLI::App& program, int& code);
 void add_glass_command(CLI::App& program, int& code);
 void add_demo_command(CLI::App& program, int& code);
 void add_book_command(CLI::App& program, int& code);

@@ -169,8 +169,8 @@ void add_board(CLI::App& piece, int& code) {
   CLI::App* command =
       piece.add_subcommand("board", "Print the marker board that a template is photographed on");
   const auto arguments = std::make_shared<BoardArguments>();
-  const std::map<std::string, documents::Paper> papers{{"a4", documents::Paper::a4},
-                                                       {"letter", documents::Paper::letter}};
+  const std::map<std::string, shop::PaperSize> papers{{"a4", shop::PaperSize::a4},
+                                                      {"letter", shop::PaperSize::letter}};
   command->add_option("--paper", arguments->options.paper, "Paper in the printer")
       ->transform(CLI::CheckedTransformer(papers, CLI::ignore_case).description("a4 or letter"));
   command

@@ -39,6 +39,7 @@ int run_program(int argc, char** argv) {
   add_spool_command(program, code);
   add_recut_command(program, code);
   add_plan_command(program, code);
+  add_trace_command(program, code);
   add_glass_command(program, code);
   add_demo_command(program, code);
   add_book_command(program, code);

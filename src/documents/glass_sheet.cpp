@@ -1,118 +1,81 @@
 #include "documents/glass_sheet.h"
 
 #include "base/text.h"
-#include "formats/pdf.h"
+#include "documents/detail/sheet.h"
+#include "documents/detail/words.h"
 
 namespace film::documents {
 namespace {
 
-using formats::Align;
-using formats::Colour;
-using formats::Font;
-using formats::PdfCanvas;
-using formats::Weight;
+using shop::Language;
 
-constexpr Colour kInk{0x1f, 0x24, 0x29};
-constexpr Colour kQuiet{0x5f, 0x68, 0x70};
-constexpr Colour kWarn{0x8a, 0x4b, 0x00};
-const Font kTitle{20, Weight::bold, false, kInk};
-const Font kHeading{12, Weight::bold, false, kInk};
-const Font kBody{9, Weight::normal, false, kInk};
-const Font kStrong{9, Weight::medium, false, kInk};
-const Font kSmall{7.5, Weight::normal, false, kQuiet};
-const Font kWarning{8.5, Weight::medium, false, kWarn};
+constexpr Word kNoAdvice{
+    "This is a reading of a table and no legal advice. Local code prevails; the authority or a "
+    "licensed inspection of the place decides, with its own meter on the finished window.",
+    "Dies ist eine gelesene Tabelle und kein Rechtsrat. Es gilt das Recht am Ort; die Behörde oder "
+    "eine zugelassene Prüfstelle entscheidet, mit eigenem Messgerät an der fertigen Scheibe."};
+constexpr Word kLampCaution{
+    "Film on lamps and reflectors takes light that others need to see this vehicle in time. It may "
+    "void approval and insurance and may be forbidden whatever is left. Do it only with a signed "
+    "decision; local code prevails and a licensed inspection decides.",
+    "Folie auf Leuchten und Rückstrahlern nimmt Licht, das andere brauchen, um dieses Fahrzeug "
+    "rechtzeitig zu sehen. Sie kann Zulassung und Versicherung kosten und verboten sein, gleich "
+    "wie "
+    "viel übrig bleibt. Nur mit unterschriebener Entscheidung; es gilt das Recht am Ort, eine "
+    "zugelassene Prüfstelle entscheidet."};
 
-constexpr double kMargin = 16;
-
-/// Text down the page, over to the next where it ends.
-class Column {
- public:
-  Column(const GlassSheet& sheet, Paper paper)
-      : sheet_(sheet),
-        canvas_({format("Glass and lamps {}", sheet.job), sheet.shop, sheet.date}),
-        width_(paper == Paper::a4 ? 210 : 215.9),
-        height_(paper == Paper::a4 ? 297 : 279.4) {
-    turn();
-  }
-
-  void say(const std::string& text, const Font& font, double after, double indent = 0) {
-    if (text.empty()) return;
-    const double wide = width_ - 2 * kMargin - indent;
-    const double high = canvas_.measure(text, font, Mm{wide}).y;
-    if (y_ + high > height_ - kMargin - 6) turn();
-    y_ += canvas_.text(text, {kMargin + indent, y_}, font, Mm{wide}) + after;
-  }
-  /// Starts a new page when less than this is left.
-  void keep(double needed) {
-    if (y_ + needed > height_ - kMargin - 6) turn();
-  }
-  void gap(double by) { y_ += by; }
-  Result<std::string> finish() { return canvas_.finish(); }
-
- private:
-  void turn() {
-    canvas_.begin_page(Mm{width_}, Mm{height_});
-    ++page_;
-    const double foot = height_ - 10;
-    canvas_.text(format("{}   {}", sheet_.shop, sheet_.job), {kMargin, foot}, kSmall);
-    canvas_.text(format("{}", page_), {width_ - kMargin, foot}, kSmall, Mm{0}, Align::right);
-    y_ = kMargin;
-  }
-
-  const GlassSheet& sheet_;
-  PdfCanvas canvas_;
-  double width_, height_;
-  double y_ = 0;
-  int page_ = 0;
-};
-
-void windows(const GlassSheet& sheet, Column& column) {
-  column.say("Windows", kHeading, 2);
-  column.say(sheet.place.empty() ? "No place was chosen, so nothing is judged."
-                                 : "Held against the table for: " + sheet.place,
-             kBody, 2);
-  column.say(sheet.no_advice, kWarning, 4);
-  for (const GlassLine& line : sheet.windows) {
-    column.keep(24);
-    column.say(format("{}   {}", line.window, line.film), kStrong, 0.8);
-    column.say(format("before: {}", line.before), kBody, 0.6, 4);
-    column.say(format("after: {}", line.after), kBody, 0.6, 4);
-    column.say(format("{}: {}", line.verdict, line.reason), kBody, 0.6, 4);
-    column.say(line.law, kSmall, 0.6, 4);
-    column.gap(2.5);
+void windows(const GlassSheet& paper, Sheet& sheet) {
+  const Language in = sheet.language();
+  sheet.heading(words::windows(in));
+  sheet.say(paper.place.empty() ? std::string(words::no_place(in))
+                                : format("{}: {}", words::held_against(in), paper.place),
+            kBody, 2);
+  sheet.say(kNoAdvice(in), kWarning, 4);
+  for (const GlassLine& line : paper.windows) {
+    sheet.keep(24);
+    sheet.say(format("{}   {}", line.window, line.film), kStrong, 0.8);
+    sheet.say(format("{}: {}", words::before_film(in), line.before), kBody, 0.6, 4);
+    sheet.say(format("{}: {}", words::after_film(in), line.after), kBody, 0.6, 4);
+    sheet.say(line.reason.empty() ? line.verdict : format("{}: {}", line.verdict, line.reason),
+              kBody, 0.6, 4);
+    sheet.say(line.law, kSmall, 0.6, 4);
+    sheet.gap(2.5);
   }
 }
 
-void decisions(const GlassSheet& sheet, Column& column) {
-  if (sheet.decisions.empty()) return;
-  column.gap(4);
-  column.keep(40);
-  column.say("Signed decisions: lamps, reflectors, sensors", kHeading, 2);
-  column.say(sheet.lamp_caution, kWarning, 4);
-  for (const SignedLine& line : sheet.decisions) {
-    column.keep(12);
-    column.say(format("{}   {}: {}", line.panel, line.concern, line.decision), kStrong, 0.6);
-    column.say(format("{}, {}. {}", line.signed_by, line.day, line.basis), kBody, 2, 4);
+void decisions(const GlassSheet& paper, Sheet& sheet) {
+  if (paper.decisions.empty()) return;
+  const Language in = sheet.language();
+  sheet.gap(4);
+  sheet.heading(words::signed_decisions(in), 40);
+  sheet.say(kLampCaution(in), kWarning, 4);
+  for (const SignedLine& line : paper.decisions) {
+    sheet.keep(12);
+    sheet.say(format("{}   {}: {}", line.panel, line.concern, line.decision), kStrong, 0.6);
+    sheet.say(format("{}, {}. {}", line.signed_by, date_text(line.day, in), line.basis), kBody, 2,
+              4);
   }
 }
 
 }  // namespace
 
-Result<std::string> write_glass_sheet(const GlassSheet& sheet, const WorkOrderOptions& options) {
-  Column column(sheet, options.paper);
-  column.say(sheet.shop, kStrong, 3);
-  column.say("Glass and lamps", kTitle, 2);
-  const std::string customer = sheet.customer.empty() ? "" : "   for " + sheet.customer;
-  column.say(format("{}   {}   {}   {}{}", sheet.job, sheet.date.substr(0, 10), sheet.title,
-                    sheet.vehicle, customer),
-             kBody, 8);
-  windows(sheet, column);
-  decisions(sheet, column);
-  column.gap(4);
-  column.keep(20);
-  column.say(sheet.no_advice, kWarning, 3);
-  column.say("Meter readings carry the meter's own uncertainty. Signature and date:", kSmall, 10);
-  return column.finish();
+Result<std::string> write_glass_sheet(const GlassSheet& paper, const Stationery& stationery) {
+  const Language in = stationery.head.language;
+  const PaperTitle title{std::string(words::glass_and_lamps(in)), paper.job, paper.date,
+                         link_to(stationery, "jobs/" + paper.job + "/glass")};
+  return composed(stationery, title, [&](Sheet& sheet) {
+    sheet.masthead({paper.title});
+    sheet.facts({{std::string(words::vehicle(in)), paper.vehicle},
+                 {std::string(words::customer(in)), paper.customer},
+                 {std::string(words::job(in)), paper.job},
+                 {std::string(words::date(in)), date_text(paper.date, in)}});
+    windows(paper, sheet);
+    decisions(paper, sheet);
+    sheet.gap(4);
+    sheet.say(kNoAdvice(in), kWarning, 3);
+    sheet.say(words::meter_has_doubt(in), kSmall, 4);
+    sheet.signatures({std::string(words::sign(in))});
+  });
 }
 
 }  // namespace film::documents

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "base/result.h"
-#include "documents/work_order.h"
+#include "documents/stationery.h"
 
 namespace film::documents {
 
@@ -30,21 +30,18 @@ struct SignedLine {
 };
 
 struct GlassSheet {
-  std::string shop;
   std::string job;
   std::string title;
   std::string vehicle;
   std::string customer;
-  std::string date;       ///< RFC 3339
-  std::string place;      ///< in words; empty: none was chosen
-  std::string no_advice;  ///< who decides; stands above and below the verdicts
-  std::string lamp_caution;
+  std::string date;   ///< RFC 3339
+  std::string place;  ///< in words; empty: none was chosen
   std::vector<GlassLine> windows;
   std::vector<SignedLine> decisions;
 };
 
 /// Certificate of window readings and decisions as PDF. Same input, same bytes.
 /// Errors: io, too_large (from the PDF writer).
-Result<std::string> write_glass_sheet(const GlassSheet& sheet, const WorkOrderOptions& options);
+Result<std::string> write_glass_sheet(const GlassSheet& sheet, const Stationery& stationery);
 
 }  // namespace film::documents

@@ -87,7 +87,7 @@ Result<std::string> write_marker_board(const MarkerBoardOptions& options) {
     return fail(ErrorCode::invalid_input, format("a board has 1 to {} sheets, not {}",
                                                  digitise::kMostSheets, options.sheets));
   }
-  const Vec2 page = options.paper == Paper::a4 ? Vec2{210, 297} : Vec2{215.9, 279.4};
+  const Vec2 page = options.paper == shop::PaperSize::a4 ? Vec2{210, 297} : Vec2{215.9, 279.4};
   PdfCanvas canvas({"Marker board", "", "2000-01-01T00:00:00Z"});
   for (int sheet = 0; sheet < options.sheets; ++sheet) {
     canvas.begin_page(Mm{page.x}, Mm{page.y});

@@ -3,12 +3,12 @@
 #include <string>
 
 #include "base/result.h"
-#include "documents/work_order.h"
+#include "shop/letterhead.h"
 
 namespace film::documents {
 
 struct MarkerBoardOptions {
-  Paper paper = Paper::a4;
+  shop::PaperSize paper = shop::PaperSize::a4;
   int sheets = 8;
 };
 

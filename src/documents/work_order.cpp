@@ -1,95 +1,17 @@
 #include "documents/work_order.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "base/text.h"
-#include "formats/pdf.h"
+#include "documents/detail/sheet.h"
+#include "documents/detail/words.h"
 #include "geometry/overlay.h"
 
 namespace film::documents {
 namespace {
 
-using formats::Align;
-using formats::Colour;
-using formats::Font;
-using formats::PdfCanvas;
-using formats::Style;
-using formats::Weight;
-
-constexpr Colour kInk{0x1f, 0x24, 0x29};
-constexpr Colour kQuiet{0x5f, 0x68, 0x70};
-constexpr Colour kRule{0xc9, 0xce, 0xd2};
-constexpr Colour kPaper{0xf4, 0xf1, 0xea};
-constexpr Colour kFilm{0xdc, 0xe8, 0xe6};
-constexpr Colour kKnife{0x0f, 0x5c, 0x63};
-constexpr Colour kWarn{0x8a, 0x4b, 0x00};
-constexpr Colour kWhite{0xff, 0xff, 0xff};
-
-const Font kTitle{22, Weight::bold, false, kInk};
-const Font kHeading{13, Weight::bold, false, kInk};
-const Font kBody{9, Weight::normal, false, kInk};
-const Font kStrong{9, Weight::medium, false, kInk};
-const Font kSmall{7.5, Weight::normal, false, kQuiet};
-const Font kWarning{8, Weight::normal, false, kWarn};
-
-Style stroke(Colour colour, double width, double dash = 0) {
-  Style style;
-  style.stroke = colour;
-  style.width = Mm{width};
-  style.dash = Mm{dash};
-  return style;
-}
-
-Style fill(Colour colour) {
-  Style style;
-  style.stroke.reset();
-  style.fill = colour;
-  return style;
-}
-
-Style outlined(Colour inside, Colour edge, double width) {
-  Style style = stroke(edge, width);
-  style.fill = inside;
-  return style;
-}
-
-Box box_of(double left, double top, double width, double height) {
-  return Box{{left, top}, {left + width, top + height}};
-}
-
-/// Page after page with the same frame: margins, foot with shop, job and page number.
-class Pages {
- public:
-  Pages(const WorkOrder& order, const WorkOrderOptions& options)
-      : order_(order),
-        canvas_({format("Work order {}", order.job), order.shop, order.date}),
-        width_(options.paper == Paper::a4 ? 210 : 215.9),
-        height_(options.paper == Paper::a4 ? 297 : 279.4) {}
-
-  static constexpr double kMargin = 16;
-
-  void begin() {
-    canvas_.begin_page(Mm{width_}, Mm{height_});
-    ++number_;
-    const double foot = height_ - 10;
-    canvas_.text(format("{}   {}", order_.shop, order_.job), {left(), foot}, kSmall);
-    canvas_.text(format("{}", number_), {right(), foot}, kSmall, Mm{0}, Align::right);
-  }
-
-  PdfCanvas& canvas() { return canvas_; }
-  [[nodiscard]] double left() const { return kMargin; }
-  [[nodiscard]] double top() const { return kMargin; }
-  [[nodiscard]] double right() const { return width_ - kMargin; }
-  [[nodiscard]] double bottom() const { return height_ - kMargin; }
-  [[nodiscard]] double width() const { return width_ - 2 * kMargin; }
-  [[nodiscard]] double paper_width() const { return width_; }
-
- private:
-  const WorkOrder& order_;
-  PdfCanvas canvas_;
-  double width_, height_;
-  int number_ = 0;
-};
+using shop::Language;
 
 /// Flat film (y up) to paper (y down): `origin` of the film comes to `at`.
 struct ToPaper {
@@ -120,80 +42,54 @@ ToPaper fitted(const Box& flat, const Box& frame) {
   return {flat.centre(), frame.centre(), scale};
 }
 
-void figure(PdfCanvas& canvas, std::string_view label, std::string_view value, Vec2 at) {
-  canvas.text(label, at, kSmall);
-  canvas.text(value, {at.x, at.y + 4}, kHeading);
-}
-
-void masthead(const WorkOrder& order, Pages& pages) {
-  constexpr double kCode = 30;
-  PdfCanvas& canvas = pages.canvas();
-  canvas.rectangle(box_of(0, 0, pages.paper_width(), 62), fill(kPaper));
-  double y = pages.top();
-  y += canvas.text(order.shop, {pages.left(), y}, kStrong) + 6;
-  y += canvas.text(order.title.empty() ? order.vehicle : order.title, {pages.left(), y}, kTitle,
-                   Mm{pages.width() - kCode - 6}) +
-       3;
-  const std::string customer = order.customer.empty() ? "" : "   for " + order.customer;
-  canvas.text(format("Work order {}   {}   {}{}", order.job, order.date.substr(0, 10),
-                     order.vehicle, customer),
-              {pages.left(), y}, kBody);
-  if (!order.address.empty()) {
-    // An address too long for a code is left out; the job's number still finds the record.
-    (void)canvas.qr_code(order.address, {pages.right() - kCode, pages.top()}, Mm{kCode});
+/// Figures in the papers' language and unit.
+struct Figures {
+  Language in;
+  shop::LengthUnit unit;
+  std::string operator()(Mm length) const { return length_text(length, unit, in); }
+  std::string percent(double share, int digits) const {
+    return number_text(100 * share, digits, in) + " %";
   }
-}
+};
 
-double totals(const WorkOrder& order, const WorkOrderOptions& options, Pages& pages, double y) {
+Figures figures_of(const Sheet& sheet) { return {sheet.language(), sheet.stationery().unit}; }
+
+void front_page(const WorkOrder& order, Sheet& sheet) {
+  const Language in = sheet.language();
+  const Figures figure = figures_of(sheet);
+  sheet.masthead({order.title.empty() ? order.vehicle : order.title});
   double length = 0;
   for (const CutMap& map : order.maps) length += map.length.value;
   const auto bulk = std::count_if(order.cards.begin(), order.cards.end(),
                                   [](const PanelCard& card) { return card.bulk; });
-  const double column = pages.width() / 4;
-  PdfCanvas& canvas = pages.canvas();
-  figure(canvas, "Panels", format("{}", order.cards.size()), {pages.left(), y});
-  figure(canvas, "of them bulk sheets", format("{}", bulk), {pages.left() + column, y});
-  figure(canvas, "Film from the rolls", length_text(Mm{length}, options.unit),
-         {pages.left() + 2 * column, y});
-  figure(canvas, "Rolls", format("{}", order.maps.size()), {pages.left() + 3 * column, y});
-  return y + 24;
-}
-
-double cautions(const WorkOrder& order, Pages& pages, double y) {
-  PdfCanvas& canvas = pages.canvas();
-  y += canvas.text("Before you start", {pages.left(), y}, kHeading) + 2;
+  sheet.facts({{std::string(words::vehicle(in)), order.vehicle},
+               {std::string(words::customer(in)), order.customer},
+               {std::string(words::date(in)), date_text(order.date, in)},
+               {std::string(words::panels(in)), format("{}", order.cards.size())},
+               {std::string(words::bulk_sheets(in)), format("{}", bulk)},
+               {std::string(words::film_from_rolls(in)), figure(Mm{length})}},
+              3);
+  sheet.heading(words::before_you_start(in));
   for (const std::string& caution : order.cautions) {
-    canvas.text("!", {pages.left(), y}, kWarning);
-    y += canvas.text(caution, {pages.left() + 5, y}, kBody, Mm{pages.width() - 5}) + 1.5;
+    sheet.keep(8);
+    sheet.canvas().text("!", {sheet.left(), sheet.y}, kWarning);
+    sheet.say(caution, kBody, 1.5, 5);
   }
-  return y + 10 +
-         canvas.text("These are reminders. Local code and licensed practice decide.",
-                     {pages.left(), y + 2}, kSmall);
-}
-
-void film_list(const WorkOrder& order, const WorkOrderOptions& options, Pages& pages, double y) {
-  PdfCanvas& canvas = pages.canvas();
-  y += canvas.text("Film", {pages.left(), y}, kHeading) + 3;
-  const double column = pages.width() / 10;
+  sheet.say(words::reminders(in), kSmall, 6);
+  std::vector<TableRow> rows;
   for (const CutMap& map : order.maps) {
-    canvas.line(std::vector<Vec2>{{pages.left(), y}, {pages.right(), y}}, stroke(kRule, 0.2));
-    y += 2;
-    canvas.text(map.film, {pages.left(), y}, kStrong, Mm{3.8 * column});
-    canvas.text(map.roll, {pages.left() + 4 * column, y}, kBody);
-    canvas.text(format("{} pieces", map.pieces.size()), {pages.left() + 5.4 * column, y}, kBody);
-    y += canvas.text(format("{} of {} wide, waste {:.1f} %", length_text(map.length, options.unit),
-                            length_text(map.width, options.unit), 100 * map.waste),
-                     {pages.right(), y}, kBody, Mm{0}, Align::right) +
-         2;
+    rows.push_back({{map.film, map.roll, format("{}", map.pieces.size()), figure(map.length),
+                     figure(map.width), figure.percent(map.waste, 1)}});
   }
-}
-
-void front_page(const WorkOrder& order, const WorkOrderOptions& options, Pages& pages) {
-  pages.begin();
-  masthead(order, pages);
-  double y = totals(order, options, pages, 74);
-  y = cautions(order, pages, y);
-  film_list(order, options, pages, y);
+  if (rows.empty()) return;
+  sheet.heading(words::film(in));
+  sheet.table({{std::string(words::film(in)), 4.4},
+               {std::string(words::roll(in)), 1.6},
+               {std::string(words::pieces(in)), 1.6, Align::right},
+               {std::string(words::used(in)), 1.8, Align::right},
+               {std::string(words::wide(in)), 1.8, Align::right},
+               {std::string(words::waste(in)), 1.8, Align::right}},
+              rows);
 }
 
 /// The part of the roll from `from` to `to` mm. A piece's number stands where its middle lies.
@@ -219,100 +115,176 @@ void map_strip(PdfCanvas& canvas, const CutMap& map, double from, double to, con
   }
 }
 
-double map_heading(const CutMap& map, const WorkOrderOptions& options, Pages& pages) {
-  pages.begin();
-  double y = pages.top();
-  y += pages.canvas().text(format("Cut map: {}", map.film), {pages.left(), y}, kHeading) + 1;
-  y += pages.canvas().text(format("{}   {} used   waste {:.1f} %   numbers are those of the cards",
-                                  map.roll, length_text(map.length, options.unit), 100 * map.waste),
-                           {pages.left(), y}, kSmall);
-  return y + 5;
+void map_heading(const CutMap& map, Sheet& sheet) {
+  const Language in = sheet.language();
+  const Figures figure = figures_of(sheet);
+  sheet.begin_page();
+  sheet.heading(format("{}: {}", words::cut_map(in), map.film));
+  sheet.say(format("{}   {} {}   {} {}   {}", map.roll, figure(map.length), words::used(in),
+                   words::waste(in), figure.percent(map.waste, 1), words::numbers_are_of_cards(in)),
+            kSmall, 4);
 }
 
-void map_pages(const CutMap& map, const WorkOrderOptions& options, Pages& pages) {
+void map_pages(const CutMap& map, Sheet& sheet) {
   constexpr double kStripHeight = 52;
   constexpr double kBetween = 10;
-  const double step = pages.width() * map.width.value / kStripHeight;
-  double y = pages.bottom() + 1;
+  const Language in = sheet.language();
+  const Figures figure = figures_of(sheet);
+  const double step = sheet.width() * map.width.value / kStripHeight;
+  sheet.y = sheet.bottom();
   for (double from = 0; from < map.length.value; from += step) {
-    if (y + kStripHeight > pages.bottom()) y = map_heading(map, options, pages);
+    if (sheet.y + kStripHeight + 5 > sheet.bottom()) map_heading(map, sheet);
     const double to = std::min(from + step, map.length.value);
-    map_strip(pages.canvas(), map, from, to, box_of(pages.left(), y, pages.width(), kStripHeight));
-    pages.canvas().text(
-        format("{} to {}", length_text(Mm{from}, options.unit), length_text(Mm{to}, options.unit)),
-        {pages.left(), y + kStripHeight + 1.5}, kSmall);
-    y += kStripHeight + kBetween;
+    map_strip(sheet.canvas(), map, from, to,
+              box_of(sheet.left(), sheet.y, sheet.width(), kStripHeight));
+    sheet.canvas().text(format("{} {} {}", figure(Mm{from}), words::to(in), figure(Mm{to})),
+                        {sheet.left(), sheet.y + kStripHeight + 1.5}, kSmall);
+    sheet.y += kStripHeight + kBetween;
   }
 }
 
-void card_picture(const PanelCard& card, std::size_t number, const WorkOrderOptions& options,
+/// An arrow with its number at the tip.
+void arrow(PdfCanvas& canvas, Vec2 from, Vec2 to, std::size_t number) {
+  const double long_enough = std::hypot(to.x - from.x, to.y - from.y);
+  if (long_enough < 1) return;
+  const Vec2 along = (1 / long_enough) * (to - from);
+  const Vec2 across{-along.y, along.x};
+  canvas.line(std::vector<Vec2>{from, to}, stroke(kInk, 0.3));
+  const Ring head{to, to - 2.2 * along + 0.9 * across, to - 2.2 * along - 0.9 * across};
+  canvas.region(std::vector<Ring>{head}, fill(kInk));
+  const Font small{.points = 7, .weight = Weight::bold, .colour = kInk};
+  canvas.text(format("{}", number), {to.x - 4 * along.x, to.y - 4 * along.y - 1.6}, small, Mm{0},
+              Align::centre);
+}
+
+void card_picture(const PanelCard& card, std::size_t number, const Figures& figure,
                   const Box& frame, PdfCanvas& canvas) {
-  canvas.text(format("{}  {}", number, card.title), {frame.low.x + 5, frame.low.y + 4}, kHeading,
-              Mm{frame.width() - 8});
+  const Font title{.points = 11, .weight = Weight::bold, .colour = kInk};
+  canvas.text(format("{}  {}", number, card.title), {frame.low.x + 4, frame.low.y + 3.5}, title,
+              Mm{frame.width() - 6});
   Box flat = bounding_box(card.cut);
   flat.add(bounding_box(card.fold));
   const ToPaper place = fitted(
-      flat, box_of(frame.low.x + 5, frame.low.y + 16, frame.width() - 10, frame.height() - 28));
+      flat, box_of(frame.low.x + 4, frame.low.y + 14, frame.width() - 8, frame.height() - 22));
   canvas.region(place(card.cut), outlined(kFilm, kKnife, 0.3));
   canvas.region(place(card.fold), stroke(kQuiet, 0.15, 1.2));
   for (const Polyline& slit : card.slits) canvas.line(place(slit), stroke(kWarn, 0.25));
-  canvas.text(format("{} x {}   dashed: fold line", length_text(Mm{flat.width()}, options.unit),
-                     length_text(Mm{flat.height()}, options.unit)),
-              {frame.low.x + 5, frame.high.y - 7}, kSmall);
+  for (std::size_t i = 0; i < card.pulls.size(); ++i) {
+    arrow(canvas, place(card.pulls[i].from), place(card.pulls[i].to), i + 1);
+  }
+  for (const Vec2 anchor : card.anchors) {
+    const Vec2 at = place(anchor);
+    canvas.rectangle(box_of(at.x - 1.5, at.y - 1.5, 3, 3), outlined(kWhite, kWarn, 0.6), Mm{1.5});
+  }
+  canvas.text(format("{} x {}   {}", figure(Mm{flat.width()}), figure(Mm{flat.height()}),
+                     words::dashed_is_fold(figure.in)),
+              {frame.low.x + 4, frame.high.y - 6}, kSmall);
 }
 
-void card_words(const PanelCard& card, const Box& frame, PdfCanvas& canvas) {
-  double y = frame.low.y + 5;
+/// Towards where on the vehicle: its two strongest directions.
+std::string towards(Vec3 d, Language in) {
+  std::vector<std::pair<double, Word>> parts{
+      {std::abs(d.x), d.x > 0 ? words::forward : words::backward},
+      {std::abs(d.y), d.y > 0 ? words::leftward : words::rightward},
+      {std::abs(d.z), d.z > 0 ? words::upward : words::downward}};
+  std::sort(parts.begin(), parts.end(),
+            [](const auto& a, const auto& b) { return a.first > b.first; });
+  std::string text(parts[0].second(in));
+  if (parts[1].first > 0.4) text += format(" {}", parts[1].second(in));
+  return text;
+}
+
+std::vector<std::string> laying_words(const PanelCard& card, const Figures& figure) {
+  const Language in = figure.in;
+  std::vector<std::string> lines;
+  if (!card.anchors.empty()) lines.emplace_back(words::tack_first(in));
+  for (std::size_t i = 0; i < card.pulls.size(); ++i) {
+    const CardPull& pull = card.pulls[i];
+    std::string line =
+        format("{}  {} {} {}, {} {}", i + 1, pull.amount < 0 ? words::push(in) : words::pull(in),
+               figure(Mm{std::abs(pull.amount)}), towards(pull.direction, in), words::stretch(in),
+               number_text(pull.stretch, 2, in));
+    if (pull.draws_back >= 0.5) {
+      line += format(", {} {}", words::draws_back(in), figure(Mm{pull.draws_back}));
+    }
+    lines.push_back(std::move(line));
+  }
+  std::string fate = card.finger_share < 0.0005
+                         ? std::string(words::lies_without_fingers(in))
+                         : format("{} {} {}", words::fingers_on(in),
+                                  figure.percent(card.finger_share, 1), words::of_the_panel(in));
+  if (card.peak_stretch > 1.0005) {
+    fate += format("; {} {}", words::stretched_up_to(in), number_text(card.peak_stretch, 3, in));
+  }
+  lines.push_back(std::move(fate));
+  if (card.relief_cuts > 0)
+    lines.push_back(format("{}: {}", words::relief_cuts(in), card.relief_cuts));
+  lines.emplace_back(words::wait_before_tuck(in));
+  return lines;
+}
+
+std::string method_text(const PanelCard& card, const Figures& figure) {
+  if (!card.bulk) return std::string(words::precut(figure.in));
+  const Box sheet = bounding_box(card.cut);
+  return format("{} {} x {}", words::bulk_sheet(figure.in), figure(Mm{sheet.width()}),
+                figure(Mm{sheet.height()}));
+}
+
+void card_words(const PanelCard& card, const Figures& figure, const Box& frame, PdfCanvas& canvas) {
+  const Font body{.points = 8, .colour = kInk, .tabular = true};
+  const Font method{.points = 10, .weight = Weight::bold, .colour = kInk};
+  const Font warning{.points = 7.5, .weight = Weight::medium, .colour = kWarn};
+  double y = frame.low.y + 4;
   const auto say = [&](std::string_view text, const Font& font, double after) {
     const double height = canvas.measure(text, font, Mm{frame.width()}).y;
-    if (text.empty() || y + height > frame.high.y - 9) return;
+    if (text.empty() || y + height > frame.high.y - 8) return;
     canvas.text(text, {frame.low.x, y}, font, Mm{frame.width()});
     y += height + after;
   };
-  say(format("{}   {}", card.zone, card.piece), kSmall, 1.5);
-  say(card.film, kStrong, 1.5);
-  say(card.method, kHeading, 1.5);
-  for (const std::string& caution : card.cautions) say(caution, kWarning, 1);
-  for (const std::string& reason : card.reasons) say(reason, kBody, 1);
-  say(card.stretch, kBody, 1);
-  canvas.text("Laid by", {frame.low.x, frame.high.y - 7}, kSmall);
-  canvas.text("at", {frame.low.x + 0.45 * frame.width(), frame.high.y - 7}, kSmall);
-  canvas.text("tuck from", {frame.low.x + 0.7 * frame.width(), frame.high.y - 7}, kSmall);
+  say(format("{}   {}", card.zone, card.piece), kSmall, 1);
+  say(card.film, kStrong, 1);
+  say(method_text(card, figure), method, 1);
+  for (const std::string& caution : card.cautions) say(caution, warning, 0.8);
+  for (const std::string& line : laying_words(card, figure)) say(line, body, 0.7);
+  if (figure.in == Language::english) {
+    for (const std::string& remark : card.remarks) say(remark, kSmall, 0.6);
+  }
+  const double foot = frame.high.y - 6;
+  canvas.text(words::laid_by(figure.in), {frame.low.x, foot}, kSmall);
+  canvas.text(words::at_time(figure.in), {frame.low.x + 0.5 * frame.width(), foot}, kSmall);
+  canvas.text(words::tuck_from(figure.in), {frame.low.x + 0.7 * frame.width(), foot}, kSmall);
 }
 
-void card_pages(const WorkOrder& order, const WorkOrderOptions& options, Pages& pages) {
+void card_pages(const WorkOrder& order, Sheet& sheet) {
   constexpr std::size_t kPerPage = 3;
-  constexpr double kBetween = 5;
-  const double height = (pages.bottom() - pages.top() - 2 * kBetween) / kPerPage;
-  const double picture = 0.46 * pages.width();
+  constexpr double kBetween = 4;
+  const Figures figure = figures_of(sheet);
+  const double height = (sheet.bottom() - sheet.top() - 2 * kBetween) / kPerPage;
+  const double picture = 0.46 * sheet.width();
   for (std::size_t i = 0; i < order.cards.size(); ++i) {
     const std::size_t row = i % kPerPage;
-    if (row == 0) pages.begin();
-    const double top = pages.top() + static_cast<double>(row) * (height + kBetween);
-    PdfCanvas& canvas = pages.canvas();
-    canvas.rectangle(box_of(pages.left(), top, pages.width(), height), stroke(kRule, 0.2), Mm{2});
-    card_picture(order.cards[i], i + 1, options, box_of(pages.left(), top, picture, height),
-                 canvas);
-    card_words(order.cards[i],
-               box_of(pages.left() + picture + 2, top, pages.width() - picture - 6, height),
+    if (row == 0) sheet.begin_page();
+    const double top = sheet.top() + static_cast<double>(row) * (height + kBetween);
+    PdfCanvas& canvas = sheet.canvas();
+    canvas.rectangle(box_of(sheet.left(), top, sheet.width(), height), stroke(kRule, 0.2), Mm{2});
+    card_picture(order.cards[i], i + 1, figure, box_of(sheet.left(), top, picture, height), canvas);
+    card_words(order.cards[i], figure,
+               box_of(sheet.left() + picture + 2, top, sheet.width() - picture - 5, height),
                canvas);
   }
 }
 
 }  // namespace
 
-std::string length_text(Mm length, shop::LengthUnit unit) {
-  if (unit == shop::LengthUnit::inch) return format("{:.1f} in", length.inches());
-  if (length.value >= 10000) return format("{:.2f} m", length.value / 1000);
-  return format("{:.0f} mm", length.value);
-}
-
-Result<std::string> write_work_order(const WorkOrder& order, const WorkOrderOptions& options) {
-  Pages pages(order, options);
-  front_page(order, options, pages);
-  for (const CutMap& map : order.maps) map_pages(map, options, pages);
-  card_pages(order, options, pages);
-  return pages.canvas().finish();
+Result<std::string> write_work_order(const WorkOrder& order, const Stationery& stationery) {
+  const Language in = stationery.head.language;
+  const PaperTitle title{format("{} {}", words::work_order(in), order.job), "", order.date,
+                         link_to(stationery, "jobs/" + order.job)};
+  return composed(stationery, title, [&](Sheet& sheet) {
+    front_page(order, sheet);
+    for (const CutMap& map : order.maps) map_pages(map, sheet);
+    card_pages(order, sheet);
+  });
 }
 
 }  // namespace film::documents

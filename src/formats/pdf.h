@@ -21,6 +21,7 @@ struct Font {
   Weight weight = Weight::normal;
   bool italic = false;
   Colour colour{};
+  bool tabular = false;  ///< all digits equally wide, so that columns of figures stand in line
 
   friend bool operator==(const Font&, const Font&) = default;
 };
@@ -61,6 +62,10 @@ class PdfCanvas {
   /// Paints a drawing so that the low left corner of its extent comes to `low_left`, `scale` mm on
   /// paper for one mm drawn.
   void drawing(const Drawing& drawing, Vec2 low_left, double scale = 1);
+  /// A PNG or JPEG, as large as goes into the box, at its top left corner; a JPEG's bytes are kept
+  /// as they are, turned as its EXIF orientation asks. Errors: unsupported (neither form),
+  /// invalid_input (broken), too_large (past kMostPhotoPixels).
+  Result<void> picture(std::string_view bytes, const Box& box);
   /// A QR code with its quiet zone, `size` wide. Errors: too_large (about 2900 bytes).
   Result<void> qr_code(std::string_view content, Vec2 top_left, Mm size);
 

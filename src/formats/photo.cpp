@@ -184,6 +184,17 @@ Result<GreyRaster> read_jpeg(std::string_view bytes) {
   return upright(std::move(picture), orientation);
 }
 
+Result<PhotoForm> jpeg_form(std::string_view bytes) {
+  JpegReader reader;
+  if (setjmp(reader.away) != 0) return broken("JPEG", reader.text);
+  open(reader, bytes);
+  if (too_many(reader.info.image_width, reader.info.image_height)) {
+    return too_many_pixels(reader.info.image_width, reader.info.image_height);
+  }
+  return PhotoForm{true, static_cast<int>(reader.info.image_width),
+                   static_cast<int>(reader.info.image_height), orientation_of(reader)};
+}
+
 // ---- PNG
 
 struct PngImage : png_image {
@@ -210,13 +221,28 @@ Result<GreyRaster> read_png(std::string_view bytes) {
   return picture;
 }
 
+Failure no_picture() {
+  return fail(ErrorCode::unsupported, "this is neither a JPEG nor a PNG picture", "",
+              "Set the camera to JPEG, or save the picture as JPEG or PNG");
+}
+
 }  // namespace
+
+Result<PhotoForm> photo_form(std::string_view bytes) {
+  if (bytes.substr(0, 3) == "\xFF\xD8\xFF") return jpeg_form(bytes);
+  if (bytes.substr(0, 8) != "\x89PNG\r\n\x1A\n") return no_picture();
+  PngImage png;
+  if (png_image_begin_read_from_memory(&png, bytes.data(), bytes.size()) == 0) {
+    return broken("PNG", png.message);
+  }
+  if (too_many(png.width, png.height)) return too_many_pixels(png.width, png.height);
+  return PhotoForm{false, static_cast<int>(png.width), static_cast<int>(png.height), 1};
+}
 
 Result<GreyRaster> read_photo(std::string_view bytes) {
   if (bytes.substr(0, 3) == "\xFF\xD8\xFF") return read_jpeg(bytes);
   if (bytes.substr(0, 8) == "\x89PNG\r\n\x1A\n") return read_png(bytes);
-  return fail(ErrorCode::unsupported, "this is neither a JPEG nor a PNG picture", "",
-              "Set the camera to JPEG, or save the picture as JPEG or PNG");
+  return no_picture();
 }
 
 Result<std::string> write_png(const GreyRaster& picture) {

@@ -10,6 +10,17 @@ namespace film::formats {
 
 inline constexpr std::size_t kMostPhotoPixels = 120'000'000;
 
+/// What a picture's head says of it.
+struct PhotoForm {
+  bool jpeg = false;  ///< else a PNG
+  int width = 0;      ///< as kept, before it is turned
+  int height = 0;
+  int orientation = 1;  ///< 1 to 8, as EXIF counts
+};
+
+/// Reads the head of a JPEG or PNG picture. Errors: as read_photo.
+Result<PhotoForm> photo_form(std::string_view bytes);
+
 /// Reads a JPEG or PNG picture as grey values, turned upright as its EXIF orientation asks, so that
 /// its pixels are those a browser shows. The kind is told by the bytes, not by a name.
 /// Errors: unsupported (neither form, or a variant the libraries do not read), invalid_input

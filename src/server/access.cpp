@@ -30,6 +30,7 @@ const std::vector<AccessLine>& access_table() {
       {"GET", "/readyz", kAnyone},
       {"GET", "/metrics", kThisMachine},
       {"GET", "/api/v1/openapi.yaml", kAnyone},
+      {"GET", "/api/v1/reference", kAnyone},
 
       {"GET", "/api/v1/session", kAnyone},
       {"POST", "/api/v1/session", kAnyone},
@@ -96,6 +97,16 @@ const std::vector<AccessLine>& access_table() {
       {"GET", "/api/v1/jobs/{job}/links", kCounter},
       {"POST", "/api/v1/jobs/{job}/links", kCounter},
       {"DELETE", "/api/v1/jobs/{job}/links/{link}", kCounter},
+
+      {"GET", "/api/v1/search", kEveryone},
+      {"GET", "/api/v1/claims/{claim}/report.pdf", kEveryone},
+      {"GET", "/api/v1/letterhead", kEveryone},
+      {"POST", "/api/v1/letterhead", kLead},
+      {"GET", "/api/v1/jobs/{job}/invoices", kWorkers},
+      {"POST", "/api/v1/jobs/{job}/invoices", kCounter},
+      {"POST", "/api/v1/jobs/{job}/payments", kCounter},
+      {"GET", "/api/v1/export/{table}.csv", kCounter},
+      {"POST", "/api/v1/import/{table}", kLead},
 
       {"GET", "/api/v1/jobs/{job}/pieces", kEveryone},
       {"POST", "/api/v1/jobs/{job}/pieces/{piece}/preview", kCutting},

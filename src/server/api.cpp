@@ -41,6 +41,8 @@ Api::Api(workbench::Workbench& workbench, std::vector<EmbeddedFile> files, Optio
   add_plan_routes();
   add_photo_routes();
   add_installation_routes();
+  add_paper_routes();
+  add_search_routes();
   add_run_routes();
   add_stock_routes();
   add_task_routes();

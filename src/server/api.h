@@ -60,6 +60,8 @@ class Api {
   void add_plan_routes();
   void add_photo_routes();
   void add_installation_routes();
+  void add_paper_routes();
+  void add_search_routes();
   void add_run_routes();
   void add_task_routes();
   void add_people_routes();

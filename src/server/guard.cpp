@@ -28,7 +28,7 @@ bool is_sent_by_programs(std::string_view type) {
   const std::string_view media = type.substr(0, type.find(';'));
   const std::string_view name = media.substr(0, media.find_last_not_of(' ') + 1);
   return name == "application/json" || name == "application/zip" || name == "image/jpeg" ||
-         name == "image/png";
+         name == "image/png" || name == "text/csv";
 }
 
 /// "https://shop.example:444" without its scheme.
@@ -79,11 +79,12 @@ std::optional<Response> refuse_stranger(const Request& request, const Place& pla
   }
   const bool has_body = request.method != "DELETE" || !request.body.empty();
   if (has_body && !is_sent_by_programs(request.header("content-type"))) {
-    return problem(415, "unsupported_media",
-                   "a change is sent as JSON, a library as a zip file, a photo as JPEG or PNG",
-                   "Content-Type header",
-                   "Send Content-Type: application/json, application/zip, image/jpeg or "
-                   "image/png.");
+    return problem(
+        415, "unsupported_media",
+        "a change is sent as JSON, a library as a zip file, a photo as JPEG or PNG, a table as CSV",
+        "Content-Type header",
+        "Send Content-Type: application/json, application/zip, image/jpeg, "
+        "image/png or text/csv.");
   }
   return std::nullopt;
 }

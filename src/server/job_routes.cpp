@@ -11,7 +11,6 @@
 #include "workbench/make_pieces.h"
 #include "workbench/move_job.h"
 #include "workbench/open_job.h"
-#include "workbench/papers.h"
 
 namespace film::server {
 namespace {
@@ -72,29 +71,6 @@ Response piece_list(workbench::Workbench& workbench, const std::string& job, std
   return json_response({{"pieces", std::move(pieces)}, {"failures", std::move(failures)}});
 }
 
-Response paper_list(workbench::Workbench& workbench, const std::string& job) {
-  const auto papers = workbench::papers(workbench, job);
-  if (!papers) return problem(papers.error());
-  Json all = Json::array();
-  for (const auto& paper : *papers) {
-    all.push_back({{"id", paper.id},
-                   {"title", paper.title},
-                   {"href", format("/api/v1/jobs/{}/papers/{}.pdf", job, paper.id)}});
-  }
-  return json_response({{"papers", std::move(all)}});
-}
-
-Response paper(workbench::Workbench& workbench, const std::string& job, const std::string& id) {
-  auto bytes = workbench::write_paper(workbench, job, id);
-  if (!bytes) return problem(bytes.error());
-  Response response;
-  response.headers = {{"Content-Type", "application/pdf"},
-                      {"Cache-Control", "no-store"},
-                      {"Content-Disposition", format("inline; filename=\"{}-{}.pdf\"", job, id)}};
-  response.body = std::move(*bytes);
-  return response;
-}
-
 }  // namespace
 
 void Api::add_job_routes() {
@@ -129,10 +105,6 @@ void Api::add_job_routes() {
   router_.get("/api/v1/jobs/{job}/pieces", [this](const Call& call) {
     return piece_list(workbench_, call["job"], options_.threads);
   });
-  router_.get("/api/v1/jobs/{job}/papers",
-              [this](const Call& call) { return paper_list(workbench_, call["job"]); });
-  router_.get("/api/v1/jobs/{job}/papers/{paper}.pdf",
-              [this](const Call& call) { return paper(workbench_, call["job"], call["paper"]); });
 }
 
 }  // namespace film::server

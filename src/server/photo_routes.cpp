@@ -109,7 +109,7 @@ Response board(const Call& call) {
   documents::MarkerBoardOptions options;
   if (*sheets) options.sheets = static_cast<int>(**sheets);
   const std::string paper = call.parameter("paper");
-  if (paper == "letter") options.paper = documents::Paper::letter;
+  if (paper == "letter") options.paper = shop::PaperSize::letter;
   if (!paper.empty() && paper != "letter" && paper != "a4") {
     return problem(400, "invalid_input", "the parameter 'paper' knows a4 and letter", "paper", "");
   }

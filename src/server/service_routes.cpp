@@ -1,6 +1,7 @@
 // For operators: alive, ready, counted, described.
 
 #include "server/api.h"
+#include "server/api_page.h"
 #include "server/json.h"
 #include "server/problem.h"
 #include "workbench/browse.h"
@@ -33,6 +34,9 @@ void Api::add_service_routes() {
       return problem(404, "not_found", "this program was built without its description", "", "");
     }
     return text(std::move(yaml), "application/yaml");
+  });
+  router_.get("/api/v1/reference", [this](const Call&) {
+    return text(api_page(files_.plain("/api/v1/openapi.yaml")), "text/html; charset=utf-8");
   });
 }
 

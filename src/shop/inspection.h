@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "shop/language.h"
 
 namespace film::shop {
 
@@ -13,7 +14,12 @@ namespace film::shop {
 struct CheckItem {
   std::string_view id;    ///< stable: "edges"
   std::string_view text;  ///< what must be so
+  std::string_view german;
 };
+
+inline std::string_view text_of(const CheckItem& item, Language language) {
+  return language == Language::german ? item.german : item.text;
+}
 
 /// The shop's list, in the order in which one walks round the vehicle. Common practice, no source.
 const std::vector<CheckItem>& inspection_list();

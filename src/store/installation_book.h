@@ -32,6 +32,11 @@ class InstallationBook {
                                                              std::size_t most) = 0;
   /// At most `most` lots that begin with `text`, in order.
   virtual std::vector<std::string> lots_like(const std::string& text, std::size_t most) = 0;
+  /// Ids of at most `most` jobs, newest first, whose number, title or customer holds `text` in
+  /// either case and that were opened from the day `from` on and before the day `before`; what is
+  /// empty does not count.
+  virtual std::vector<std::string> jobs_like(const std::string& text, const std::string& from,
+                                             const std::string& before, std::size_t most) = 0;
   /// The piece that took the place of this one, if it came off.
   virtual std::optional<shop::InstalledPiece> replacement_of(std::int64_t number) = 0;
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/text.h"
+#include "exchange/layout_json.h"
 #include "shop/names.h"
 #include "store/store.h"
 #include "workbench/detail/lookup.h"
@@ -19,6 +20,24 @@ Result<std::string> film_on(const shop::Job& job, const std::string& panel) {
   }
   return fail(ErrorCode::not_found, "the job does not cover this panel",
               format("job {} panel {}", job.id, panel), "Choose a panel of the job's scope.");
+}
+
+/// The roll or offcut on which the panel's piece was laid out; empty when none was.
+std::string source_of(store::Book& book, const std::string& job, const std::string& film,
+                      const std::string& panel) {
+  std::string only;
+  for (const shop::KeptLayout& layout : book.layouts(job)) {
+    if (layout.film != film) continue;
+    const auto bytes = book.blob(layout.sheet);
+    const auto sheet = bytes ? exchange::read_layout_sheet(*bytes) : Failure(bytes.error());
+    if (!sheet) continue;
+    const bool here =
+        std::any_of(sheet->pieces.begin(), sheet->pieces.end(),
+                    [&](const exchange::LaidPiece& laid) { return laid.item == panel; });
+    if (here) return layout.roll;
+    only = layout.roll;
+  }
+  return only;
 }
 
 /// Fills what the report leaves to the book.
@@ -39,9 +58,7 @@ Result<shop::InstalledPiece> piece_of(store::Book& book, const shop::Job& job,
   piece.replaces = laid.replaces;
   piece.reason = laid.reason;
   if (piece.source.empty()) {
-    for (const shop::KeptLayout& layout : book.layouts(job.id)) {
-      if (layout.film == *film) piece.source = layout.roll;
-    }
+    piece.source = source_of(book, job.id, *film, piece.panel);
   }
   if (const auto roll = book.roll(piece.source); roll && piece.lot.empty()) piece.lot = roll->lot;
   const auto runs = book.runs(job.id);

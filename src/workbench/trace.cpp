@@ -19,9 +19,17 @@ std::map<std::int64_t, std::int64_t> replacements(const std::vector<shop::Instal
   return by;
 }
 
-TracedPiece traced(store::Book& book, shop::InstalledPiece piece, std::int64_t replaced_by) {
-  const auto film = book.film(piece.film);
-  std::string name = film ? film->name : piece.film;
+using FilmNames = std::map<std::string, std::string>;
+
+FilmNames film_names(store::Book& book) {
+  FilmNames names;
+  for (const shop::Film& film : book.films()) names[film.id] = film.name;
+  return names;
+}
+
+TracedPiece traced(const FilmNames& films, shop::InstalledPiece piece, std::int64_t replaced_by) {
+  const auto film = films.find(piece.film);
+  std::string name = film == films.end() ? piece.film : film->second;
   return {std::move(piece), {}, std::move(name), replaced_by};
 }
 
@@ -44,11 +52,12 @@ Result<JobTrace> trace_job(Workbench& workbench, const std::string& id) {
     if (!job) return Failure(job.error());
     JobTrace found;
     found.job = std::move(*job);
+    const FilmNames films = film_names(book);
     const auto laid = book.installed_of_job(id);
     const auto off = replacements(laid);
     for (const shop::InstalledPiece& piece : laid) {
       const auto by = off.find(piece.number);
-      found.pieces.push_back(traced(book, piece, by == off.end() ? 0 : by->second));
+      found.pieces.push_back(traced(films, piece, by == off.end() ? 0 : by->second));
     }
     found.inspections = book.inspections(id);
     found.hand_overs = book.hand_overs(id);
@@ -70,6 +79,7 @@ Result<LotTrace> trace_lot(Workbench& workbench, const std::string& lot, std::in
                   "Search for how the lot begins.");
     }
     LotTrace found{lot, {}, laid.size() == most ? laid.back().number : 0};
+    const FilmNames films = film_names(book);
     std::map<std::string, std::size_t> places;
     for (const shop::InstalledPiece& piece : laid) {
       const auto [place, is_new] = places.emplace(piece.job, found.vehicles.size());
@@ -79,7 +89,7 @@ Result<LotTrace> trace_lot(Workbench& workbench, const std::string& lot, std::in
         found.vehicles.push_back({std::move(*job), {}, {}});
       }
       const auto by = book.replacement_of(piece.number);
-      found.vehicles[place->second].pieces.push_back(traced(book, piece, by ? by->number : 0));
+      found.vehicles[place->second].pieces.push_back(traced(films, piece, by ? by->number : 0));
     }
     return found;
   });

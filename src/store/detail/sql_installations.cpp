@@ -131,6 +131,29 @@ std::vector<std::string> SqlInstallations::lots_like(const std::string& text, st
   return lots;
 }
 
+std::vector<std::string> SqlInstallations::jobs_like(const std::string& text,
+                                                     const std::string& from,
+                                                     const std::string& before, std::size_t most) {
+  std::string pattern = "%";
+  for (const char c : text) {
+    if (c == '%' || c == '_' || c == '!') pattern += '!';
+    pattern += c;
+  }
+  pattern += '%';
+  const auto limit = static_cast<long long>(most);
+  std::string id;
+  soci::statement statement =
+      (sql_.prepare << "SELECT id FROM jobs WHERE"
+                       " lower(id || ' ' || title || ' ' || customer) LIKE lower(:text) ESCAPE '!'"
+                       " AND created >= :start AND (:none = '' OR created < :past)"
+                       " ORDER BY number DESC LIMIT :most",
+       into(id), use(pattern), use(from), use(before), use(before), use(limit));
+  statement.execute();
+  std::vector<std::string> ids;
+  while (statement.fetch()) ids.push_back(id);
+  return ids;
+}
+
 std::vector<shop::Photo> SqlInstallations::photos(const std::string& job) {
   shop::Photo photo;
   soci::statement statement =

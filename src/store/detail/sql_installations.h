@@ -19,6 +19,8 @@ class SqlInstallations : public virtual InstallationBook {
   std::vector<shop::InstalledPiece> installed_of_lot(const std::string& lot, std::int64_t after,
                                                      std::size_t most) override;
   std::vector<std::string> lots_like(const std::string& text, std::size_t most) override;
+  std::vector<std::string> jobs_like(const std::string& text, const std::string& from,
+                                     const std::string& before, std::size_t most) override;
   std::optional<shop::InstalledPiece> replacement_of(std::int64_t number) override;
   std::vector<shop::Photo> photos(const std::string& job) override;
   void append(const shop::Photo& photo) override;

@@ -53,6 +53,23 @@ TEST_P(InstallationBookOf, PiecesAreFoundByNumberJobLotAndEvent) {
   });
 }
 
+TEST_P(InstallationBookOf, JobsAreFoundByWhatStandsOnThem) {
+  const auto found = [&](const char* text, const char* from = "", const char* before = "") {
+    return look([&](Book& book) { return book.jobs_like(text, from, before, 9).size(); });
+  };
+  EXPECT_EQ(found("nobody"), 1u);
+  EXPECT_EQ(found("FULL f"), 1u);
+  EXPECT_EQ(found("j-0001"), 1u);
+  EXPECT_EQ(found(""), 1u);
+  EXPECT_EQ(found("%"), 0u);
+  EXPECT_EQ(found("_"), 0u);
+  EXPECT_EQ(found("'; --"), 0u);
+  EXPECT_EQ(found("", "2031-05-04"), 1u);
+  EXPECT_EQ(found("", "2031-05-05"), 0u);
+  EXPECT_EQ(found("", "2031-05-04", "2031-05-05"), 1u);
+  EXPECT_EQ(found("", "", "2031-05-04"), 0u);
+}
+
 TEST_P(InstallationBookOf, LotsAreListedOnceEachInOrder) {
   int event = 0;
   for (const char* lot : {"B 2", "A 1", "B 2", "B 10", "a"}) {

@@ -19,6 +19,7 @@ const CounterPage = lazy(() => import("@/features/counter/counter_page"));
 const StockPage = lazy(() => import("@/features/stock/stock_page"));
 const PeoplePage = lazy(() => import("@/features/people/people_page"));
 const CustomersPage = lazy(() => import("@/features/customers/customers_page"));
+const AftercarePage = lazy(() => import("@/features/aftercare/aftercare_page"));
 const KnifePage = lazy(() => import("@/features/knife/knife_page"));
 
 export function App() {
@@ -58,6 +59,11 @@ export function App() {
       <Route path="/customers">
         <Frame>
           <CustomersPage />
+        </Frame>
+      </Route>
+      <Route path="/aftercare">
+        <Frame>
+          <AftercarePage />
         </Frame>
       </Route>
       <Route path="/jobs/:job/:step">

@@ -84,6 +84,21 @@ export const de: Words = {
     handed_over: "Übergeben",
     cancelled: "Abgesagt",
   },
+  aftercare: {
+    title: "Nachbetreuung",
+    search: "Suchen",
+    hint: "Ein Name, ein Auftrag, der Anfang einer Charge, P-17 oder K-0001; Eingabetaste sucht",
+    found: "Gefunden",
+    nothing: "Nichts passt. Versuchen Sie den Anfang eines Namens oder einer Charge.",
+    more: "Es gibt weitere Zuschnitte; filmwright trace nennt alle.",
+    certificate: "Zertifikat",
+    piece: "Zuschnitt",
+    panel: "Fläche",
+    film: "Folie",
+    laid: "Verlegt",
+    instead: "anstelle von",
+    kinds: { job: "Auftrag", lot: "Charge", piece: "Zuschnitt", claim: "Reklamation" },
+  },
   films: { paint: "Lack", trim: "Zierteile", lamp: "Leuchten", glass: "Glas" },
   cautions: {
     lamp: [

@@ -77,6 +77,21 @@ export const en = {
     handed_over: "Handed over",
     cancelled: "Cancelled",
   },
+  aftercare: {
+    title: "Aftercare",
+    search: "Search",
+    hint: "A name, a job, how a lot begins, P-17 or K-0001; Enter starts the search",
+    found: "Found",
+    nothing: "Nothing fits. Try the start of a name or a lot.",
+    more: "There are more pieces; filmwright trace lists them all.",
+    certificate: "Certificate",
+    piece: "Piece",
+    panel: "Panel",
+    film: "Film",
+    laid: "Laid",
+    instead: "instead of",
+    kinds: { job: "Job", lot: "Lot", piece: "Piece", claim: "Claim" },
+  },
   films: { paint: "paint", trim: "trim", lamp: "lamps", glass: "glass" },
   cautions: {
     lamp: [

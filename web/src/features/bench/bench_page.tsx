@@ -25,7 +25,10 @@ export function BenchPage() {
     <div className={classes.page}>
       <header className={classes.head}>
         <h1>{shop.data?.name ?? "\u00a0"}</h1>
-        <p>{shop.data?.demo ? words.demoShop : "\u00a0"}</p>
+        <p>
+          {shop.data?.demo ? words.demoShop : "\u00a0"}{" "}
+          <Link href="/aftercare">{words.aftercare.title}</Link>
+        </p>
         <Button component={Link} href="/counter" size="md">
           {words.counter.title}
         </Button>
