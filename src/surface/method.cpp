@@ -108,11 +108,14 @@ void judge_strain(const StrainReport& strain, const FilmProperties& film,
                   std::vector<std::string>& against, std::vector<std::string>& in_favour) {
   const double fingers = strain.finger_area / strain.area;
   if (too_many_fingers(strain)) {
-    against.push_back(
-        format("{:.1f} % of the area would be squeezed into fingers, by up to {:.1f} %.",
-               100 * fingers, 100 * (1 - strain.least_stretch)));
+    against.push_back(format(
+        "Cut to shape and pressed down as it lies, {:.1f} % of the area is squeezed, by up to "
+        "{:.1f} %.",
+        100 * fingers, 100 * (1 - strain.least_stretch)));
   } else {
-    in_favour.push_back(format("Fingers threaten {:.2f} % of the area.", 100 * fingers));
+    in_favour.push_back(
+        format("Pressed down as it lies, {:.2f} % of the area is squeezed past what film takes.",
+               100 * fingers));
   }
   if (too_much_stretch(strain, film)) {
     against.push_back(format("5 % of the area is stretched past what the film keeps ({:.1f} %).",

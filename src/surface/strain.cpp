@@ -24,7 +24,8 @@ Vec2 fibre_stretches(const TriangleStrain& s) {
 
 double percent(double part, double whole) { return whole > 0 ? 100 * part / whole : 0; }
 
-std::string verdict_of(const StrainReport& r) {
+/// `settled`: fingers are those of film that slid over the panel before it was pressed down.
+std::string verdict_of(const StrainReport& r, bool settled) {
   const double fingers = percent(r.finger_area, r.area);
   const double marks = percent(r.mark_area, r.area);
   const double over = percent(r.over_area, r.area);
@@ -33,8 +34,11 @@ std::string verdict_of(const StrainReport& r) {
              std::max(0.0, 100 * (r.peak_stretch - 1)), std::max(0.0, 100 * (1 - r.least_stretch)));
   if (fingers < 0.05 && marks < 0.05 && over < 0.05)
     return text + " The film lies down everywhere.";
-  if (fingers >= 0.05)
-    text += format(" Fingers are to be expected on {:.1f} % of the panel.", fingers);
+  if (fingers >= 0.05) {
+    text += settled ? " Left to slide until it rests, it keeps fingers on"
+                    : " Fingers are to be expected on";
+    text += format(" {:.1f} % of the panel.", fingers);
+  }
   if (r.fingers > 0) {
     text += format(" About {}, up to {:.0f} mm long, the fullest taking up {:.1f} mm of film.",
                    r.fingers == 1 ? "one finger" : format("{} fingers", r.fingers),
@@ -97,7 +101,7 @@ StrainReport report_strain(const TriMesh& surface, std::span<const Vec2> flat,
   if (report.area > 0) {
     report.pull_back_length = film.pull_back * pulled / report.area * std::sqrt(report.area);
   }
-  report.verdict = verdict_of(report);
+  report.verdict = verdict_of(report, false);
   return report;
 }
 
@@ -116,7 +120,7 @@ StrainReport report_strain(const TriMesh& surface, std::span<const Vec2> flat,
       report.finger_gathers = std::max(report.finger_gathers, finger.gathers);
     }
   }
-  report.verdict = verdict_of(report);
+  report.verdict = verdict_of(report, true);
   return report;
 }
 
