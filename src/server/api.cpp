@@ -45,6 +45,9 @@ Api::Api(workbench::Workbench& workbench, std::vector<EmbeddedFile> files, Optio
   add_search_routes();
   add_run_routes();
   add_stock_routes();
+  add_offer_routes();
+  add_quote_routes();
+  add_hours_routes();
   add_task_routes();
   add_people_routes();
   add_customer_routes();

@@ -63,6 +63,9 @@ class Api {
   void add_paper_routes();
   void add_search_routes();
   void add_run_routes();
+  void add_offer_routes();
+  void add_quote_routes();
+  void add_hours_routes();
   void add_task_routes();
   void add_people_routes();
   void add_stock_routes();

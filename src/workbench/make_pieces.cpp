@@ -6,35 +6,13 @@
 #include <mutex>
 
 #include "base/text.h"
-#include "pattern/edges.h"
 #include "store/store.h"
+#include "workbench/detail/cut_piece.h"
 #include "workbench/detail/lookup.h"
 #include "workbench/detail/study.h"
 
 namespace film::workbench {
 namespace {
-
-/// The sheet from which a bulk panel is trimmed by hand: its flat shape's bounding box and the
-/// trim, but never wider than the roll, over which the film is stretched.
-pattern::Piece bulk_sheet(const Study& study, Mm trim, Mm widest) {
-  const Box box = bounding_box(study.piece.fold);
-  const Vec2 middle = 0.5 * (box.low + box.high);
-  const double long_side = box.high.x - box.low.x + 2 * trim.value;
-  const double short_side = std::min(box.high.y - box.low.y + 2 * trim.value, widest.value);
-  const Vec2 half{0.5 * long_side, 0.5 * short_side};
-  const Vec2 a = middle - half;
-  const Vec2 b = middle + half;
-  pattern::Piece sheet =
-      pattern::piece_from_outline(study.piece.id, {{a, {b.x, a.y}, b, {a.x, b.y}}, {}});
-  for (auto& edge : sheet.edges) edge.allowance = Mm{0};
-  sheet.cut = sheet.fold;
-  sheet.name = study.piece.name;
-  sheet.zone = study.piece.zone;
-  sheet.grain = study.piece.grain;
-  sheet.twin_of = study.piece.twin_of;
-  sheet.labels = {{study.piece.name, middle, Angle{0}}};
-  return sheet;
-}
 
 surface::Method as_prepared() {
   surface::Method method;
@@ -96,9 +74,7 @@ Result<JobPieces> make_pieces(Workbench& workbench, const std::string& job_id,
     } else if (studied) {
       const Study& s = **studied;
       made.pieces.push_back({item.panel, item.film, s.laying.method,
-                             s.laying.method.choice == surface::Choice::bulk
-                                 ? bulk_sheet(s, work->bulk_trim, s.roll_width - work->side_margins)
-                                 : s.piece});
+                             piece_to_cut(s, work->bulk_trim, work->side_margins)});
     } else if (studied.error().code == ErrorCode::cancelled) {
       cancelled = true;
     } else {

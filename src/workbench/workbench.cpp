@@ -11,6 +11,8 @@
 #include "exchange/layout_json.h"
 #include "host/files.h"
 #include "store/store.h"
+#include "workbench/detail/offer_cache.h"
+#include "workbench/detail/piece_facts.h"
 #include "workbench/detail/study_cache.h"
 
 namespace film::workbench {
@@ -33,6 +35,8 @@ Workbench::Workbench(std::unique_ptr<store::Store> store, std::filesystem::path 
     : store_(std::move(store)),
       folder_(std::move(folder)),
       studies_(std::make_unique<StudyCache>()),
+      facts_(std::make_unique<FactsCache>()),
+      offers_(std::make_unique<OfferCache>()),
       vehicles_(std::make_unique<Vehicles>()),
       problems_(std::make_unique<Problems>()) {}
 

@@ -18,6 +18,8 @@ class Store;
 namespace film::workbench {
 
 class StudyCache;
+class FactsCache;
+class OfferCache;
 
 /// What every use case works on: the shop's book, what was computed from it, and the time. The use
 /// cases are free functions, one file a verb. Thread-safe.
@@ -30,6 +32,8 @@ class Workbench {
   [[nodiscard]] store::Store& store() const { return *store_; }
   [[nodiscard]] const std::filesystem::path& folder() const { return folder_; }
   [[nodiscard]] StudyCache& studies() const { return *studies_; }
+  [[nodiscard]] FactsCache& facts() const { return *facts_; }
+  [[nodiscard]] OfferCache& offers() const { return *offers_; }
 
   /// The vehicle with its surfaces; version 0 asks for the newest. Errors: not_found, io.
   [[nodiscard]] Result<std::shared_ptr<const shop::VehicleModel>> vehicle(const std::string& id,
@@ -47,6 +51,8 @@ class Workbench {
   std::unique_ptr<store::Store> store_;
   std::filesystem::path folder_;
   std::unique_ptr<StudyCache> studies_;
+  std::unique_ptr<FactsCache> facts_;
+  std::unique_ptr<OfferCache> offers_;
   std::unique_ptr<Vehicles> vehicles_;
   std::unique_ptr<Problems> problems_;
 };

@@ -1,11 +1,13 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "base/result.h"
 #include "cutting/profile.h"
 #include "shop/job.h"
 #include "shop/kept_layout.h"
+#include "shop/vehicle.h"
 #include "store/book.h"
 
 namespace film::workbench {
@@ -22,6 +24,11 @@ Result<shop::KnifeProfile> find_profile(store::Book& book, const std::string& id
 /// The film meant: `film`, or the job's main film when it is empty. Errors: not_found, when the
 /// job has no such film.
 Result<std::string> film_of(const shop::Job& job, const std::string& film);
+
+/// Every panel is on the vehicle, every film in the book, and each film suits its panel. Errors:
+/// not_found, invalid_input.
+Result<void> check_scope(store::Book& book, const shop::VehicleModel& vehicle,
+                         const std::vector<shop::ScopeItem>& scope);
 
 /// Errors with conflict when the job was released or is cancelled: its work stands as it is.
 Result<void> check_open(const shop::Job& job);
