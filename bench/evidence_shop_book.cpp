@@ -1,10 +1,12 @@
 // Measures what docs/evidence.md says of the shop's book: one JSON object a line. Parts by name
-// (kills, cuts, years, chain, tablets), each perhaps shorter: `kills=50`, `tablets=30` (seconds).
+// (hours, clicks, kills, cuts, years, chain, tablets), each perhaps shorter: `kills=50`, `tablets=30` (seconds).
 
 #include <cstdlib>
 #include <map>
 #include <string>
 
+#include "evidence_shop_book/clicks.h"
+#include "evidence_shop_book/hours.h"
 #include "evidence_shop_book/parts.h"
 
 int main(int count, char** arguments) {
@@ -22,6 +24,8 @@ int main(int count, char** arguments) {
     if (found == parts.end()) return 0;
     return found->second == 0 ? whole : found->second;
   };
+  if (size("hours", 1) > 0) film::bench::measure_hours();
+  if (size("clicks", 1) > 0) film::bench::measure_clicks();
   if (const int times = size("kills", 500)) film::bench::kill_writers(times);
   if (const int times = size("cuts", 500)) film::bench::cut_connections(times);
   if (const int jobs = size("years", 10000)) film::bench::ten_years(jobs);

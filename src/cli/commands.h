@@ -16,6 +16,8 @@ void add_layout_command(CLI::App& program, int& code);
 void add_cut_command(CLI::App& program, int& code);
 void add_spool_command(CLI::App& program, int& code);
 void add_recut_command(CLI::App& program, int& code);
+void add_price_command(CLI::App& program, int& code);
+void add_quote_command(CLI::App& program, int& code);
 void add_plan_command(CLI::App& program, int& code);
 void add_trace_command(CLI::App& program, int& code);
 void add_glass_command(CLI::App& program, int& code);

@@ -38,6 +38,8 @@ int run_program(int argc, char** argv) {
   add_cut_command(program, code);
   add_spool_command(program, code);
   add_recut_command(program, code);
+  add_price_command(program, code);
+  add_quote_command(program, code);
   add_plan_command(program, code);
   add_trace_command(program, code);
   add_glass_command(program, code);

@@ -119,6 +119,23 @@ std::vector<Roll> make_rolls() {
           roll("R-0010", "owlet-clear", "OW-0007", 60, 15, 11.5, "2031-04-11", "Rack C")};
 }
 
+/// Prices are invented; packages and looks are the usual ones, with the lighter shade on glass.
+shop::PriceList make_prices(const std::vector<Film>& films) {
+  shop::PriceList prices;
+  prices.films = {{kClear, Money{46'00}},     {kMatte, Money{54'00}},
+                  {kTrim, Money{24'00}},      {kLamp, Money{52'00}},
+                  {kGlass, Money{21'00}},     {"owlet-20", Money{21'00}},
+                  {"owlet-50", Money{21'00}}, {"owlet-clear", Money{38'00}}};
+  prices.packages = shop::usual_packages();
+  prices.looks = shop::usual_looks(films);
+  for (shop::Look& look : prices.looks) {
+    for (shop::FilmRule& rule : look.rules) {
+      if (rule.finish == Finish::glass && !rule.film.empty()) rule.film = kGlass;
+    }
+  }
+  return prices;
+}
+
 const char* film_for(const shop::Panel& panel) {
   switch (panel.finish) {
     case Finish::gloss_paint:
@@ -163,6 +180,7 @@ Shop make_shop() {
     person.role = role;
     shop.people.push_back(person);
   }
+  shop.prices = make_prices(shop.films);
   return shop;
 }
 

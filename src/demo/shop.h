@@ -7,6 +7,7 @@
 #include "shop/job.h"
 #include "shop/offcut.h"
 #include "shop/person.h"
+#include "shop/price_list.h"
 #include "shop/profile.h"
 #include "shop/roll.h"
 #include "shop/settings.h"
@@ -25,6 +26,7 @@ struct Shop {
   std::vector<shop::Supply> supplies;
   std::vector<shop::KnifeProfile> profiles;
   std::vector<shop::Person> people;  ///< one of each role, the lead first; without passwords
+  shop::PriceList prices;
 };
 
 Shop make_shop();

@@ -19,8 +19,6 @@
 namespace film::server {
 namespace {
 
-/// Until there are users, everyone at this machine is the shop.
-constexpr const char* kWho = "shop";
 constexpr std::size_t kLongestId = 100;
 constexpr std::size_t kLongestName = 480;
 constexpr std::size_t kLongestNote = 4000;
@@ -114,12 +112,12 @@ Result<MoveBody> read_move(const Call& call, Asks asks) {
   return read;
 }
 
-Result<workbench::HoursEntry> read_hours(const Request& request, const std::string& job) {
-  const auto body = body_of(request.body);
+Result<workbench::HoursEntry> read_hours(const Call& call) {
+  const auto body = body_of(call.request.body);
   if (!body) return Failure(body.error());
   Fields fields(*body, "");
   workbench::HoursEntry entry;
-  entry.job = job;
+  entry.job = call["job"];
   entry.strikes = fields.integer_if("strikes").value_or(0);
   const auto task = shop::parse<shop::Task>(fields.text_or("task", kLongestId, "laying"));
   if (!task) {
@@ -127,7 +125,7 @@ Result<workbench::HoursEntry> read_hours(const Request& request, const std::stri
   }
   entry.task = task.value_or(shop::Task::laying);
   entry.piece = fields.text_or("piece", kLongestId, "");
-  entry.who = fields.text_or("who", 200, "");
+  entry.who = fields.text_or("who", 200, call.caller.name);
   entry.minutes = fields.integer_or("minutes", 1, 1440, 0);
   entry.note = fields.text_or("note", 2000, "");
   if (auto sound = fields.done(); !sound) return Failure(sound.error());
@@ -212,7 +210,7 @@ Response accept_answer(workbench::Workbench& workbench, const Call& call) {
   const auto move = read_move(call, Asks::choice);
   if (!move) return problem(move.error());
   const auto accepted =
-      workbench::accept_quote(workbench, move->move, move->alternative, move->by, kWho);
+      workbench::accept_quote(workbench, move->move, move->alternative, move->by, call.caller.name);
   if (!accepted) return problem(accepted.error());
   return quote_answer(accepted->quote);
 }
@@ -242,7 +240,8 @@ void Api::add_offer_routes() {
   router_.post("/api/v1/price-list", [this](const Call& call) {
     auto list = exchange::read_price_list(call.request.body);
     if (!list) return problem(list.error());
-    return price_list_answer(workbench::keep_price_list(workbench_, std::move(*list), kWho));
+    return price_list_answer(
+        workbench::keep_price_list(workbench_, std::move(*list), call.caller.name));
   });
   router_.get(
       "/api/v1/vehicles/{vehicle}/proposals", {"package", "look"}, [this](const Call& call) {
@@ -321,7 +320,7 @@ void Api::add_hours_routes() {
     return json_response({{"records", std::move(all)}});
   });
   router_.post("/api/v1/jobs/{job}/hours", [this](const Call& call) {
-    const auto entry = read_hours(call.request, call["job"]);
+    const auto entry = read_hours(call);
     if (!entry) return problem(entry.error());
     host::ThreadExecutor executor(options_.threads);
     const auto worked = workbench::record_hours(workbench_, *entry, Context({}, {}, &executor));

@@ -93,6 +93,7 @@ Result<void> check_all(const demo::Shop& shop) {
   for (const auto& supply : shop.supplies) {
     if (auto sound = check(supply); !sound) return sound;
   }
+  if (auto sound = check(shop.prices); !sound) return sound;
   for (const auto& profile : shop.profiles) {
     if (auto sound = cutting::make_profile(profile.settings); !sound) return Failure(sound.error());
   }
@@ -125,6 +126,10 @@ Result<DemoShop> fill(store::Book& book) {
   for (const auto& profile : shop.profiles) book.put(profile);
   if (auto added = add_people(book); !added) return Failure(added.error());
   if (auto added = book.add(vehicle); !added) return Failure(added.error());
+  shop::PriceList prices = shop.prices;
+  prices.made = job.created;
+  prices.who = "demo";
+  if (auto kept = book.add(std::move(prices)); !kept) return Failure(kept.error());
   job = book.add(std::move(job));
   book.append(job.id, shop::HistoryEntry{job.created, "demo", "opened",
                                          format("{} panels of {}", job.scope.size(), job.vehicle)});

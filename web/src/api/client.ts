@@ -55,6 +55,16 @@ export type OpenConcern = Schemas["OpenConcern"];
 export type MethodChoice = Schemas["MethodChoice"];
 export type EdgeEdit = Schemas["EdgeEdit"];
 export type Standing = Schemas["Standing"];
+export type PriceList = Schemas["PriceList"];
+export type Proposal = Schemas["Proposal"];
+export type ScopeItem = Schemas["ScopeItem"];
+export type PricedOffer = Schemas["PricedOffer"];
+export type WorkNeed = Schemas["WorkNeed"];
+export type Price = Schemas["Price"];
+export type Quote = Schemas["Quote"];
+export type QuoteDraft = Schemas["QuoteDraft"];
+export type QuoteLine = Schemas["QuoteLines"]["quotes"][number];
+export type QuoteState = Schemas["QuoteState"];
 
 type BodyOf<Path extends keyof paths> = paths[Path] extends {
   post: { requestBody: { content: { "application/json": infer Body } } };

@@ -20,6 +20,8 @@ const StockPage = lazy(() => import("@/features/stock/stock_page"));
 const PeoplePage = lazy(() => import("@/features/people/people_page"));
 const CustomersPage = lazy(() => import("@/features/customers/customers_page"));
 const AftercarePage = lazy(() => import("@/features/aftercare/aftercare_page"));
+const OfferPage = lazy(() => import("@/features/offer/offer_page"));
+const QuotePage = lazy(() => import("@/features/offer/quote_page"));
 const KnifePage = lazy(() => import("@/features/knife/knife_page"));
 
 export function App() {
@@ -39,16 +41,12 @@ export function App() {
       </Route>
       <Route path="/plan">
         <Frame>
-          <Suspense fallback={<div className={classes.waiting} aria-busy="true" />}>
-            <PlanPage />
-          </Suspense>
+          <PlanPage />
         </Frame>
       </Route>
       <Route path="/counter">
         <Frame>
-          <Suspense fallback={<div className={classes.waiting} aria-busy="true" />}>
-            <CounterPage />
-          </Suspense>
+          <CounterPage />
         </Frame>
       </Route>
       <Route path="/people">
@@ -65,6 +63,18 @@ export function App() {
         <Frame>
           <AftercarePage />
         </Frame>
+      </Route>
+      <Route path="/offer">
+        <Frame>
+          <OfferPage />
+        </Frame>
+      </Route>
+      <Route path="/quotes/:quote">
+        {({ quote }) => (
+          <Frame>
+            <QuotePage quote={decodeURIComponent(quote)} />
+          </Frame>
+        )}
       </Route>
       <Route path="/jobs/:job/:step">
         {({ job, step }) => (

@@ -70,6 +70,12 @@ export function formatter(language: string, unit: LengthUnit) {
       const whole = Math.ceil(seconds);
       return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
     },
+    /** Minor units of a currency, as the server keeps money. */
+    money: (minor: number, currency: string) => {
+      const write = new Intl.NumberFormat(language, { style: "currency", currency });
+      const digits = write.resolvedOptions().maximumFractionDigits ?? 2;
+      return write.format(minor / 10 ** digits).replace("-", "\u2212");
+    },
     duration: (seconds: number) => {
       const whole = Math.max(0, Math.round(seconds));
       if (whole < 60) return `${whole}\u00a0s`;

@@ -32,6 +32,7 @@ export function BenchPage() {
         <Button component={Link} href="/counter" size="md">
           {words.counter.title}
         </Button>
+        <Link href="/offer">{words.offerPage.newQuote}</Link>
       </header>
       {fault && <Trouble error={fault} again={() => void jobs.refetch()} />}
       {jobs.data?.length === 0 && vehicles.data && rolls.data ? (
