@@ -1,5 +1,6 @@
 // Measures what docs/evidence.md says of the shop's book: one JSON object a line. Parts by name
-// (hours, clicks, kills, cuts, years, chain, tablets), each perhaps shorter: `kills=50`, `tablets=30` (seconds).
+// (hours, clicks, kills, cuts, years, chain, tablets), some of them perhaps shorter: `kills=50`,
+// `tablets=30` (seconds).
 
 #include <cstdlib>
 #include <map>
