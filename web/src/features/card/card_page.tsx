@@ -49,6 +49,7 @@ export default function CardPage({ job }: { job: Job }) {
   }, [cards.data, panels]);
   useKept(job.id, order);
 
+  const standings = order.map((one) => standingOf(one, outbox.reports));
   const at = Math.max(
     0,
     order.findIndex(({ panel }) => panel === picked),
@@ -57,7 +58,6 @@ export default function CardPage({ job }: { job: Job }) {
   const card = useCard(job.id, line?.panel);
   const nameOf = (id: string) => panels?.find((panel) => panel.id === id)?.name ?? id;
   const open = ["released", "installing", "inspected"].includes(job.state);
-  const standings = order.map((one) => standingOf(one, outbox.reports));
   const laid = standings.filter((one) => one === "laid").length;
   const turn = (to: number) => {
     const next = order[to];
@@ -68,6 +68,15 @@ export default function CardPage({ job }: { job: Job }) {
     const rest = [...order.keys()].map((step) => (at + 1 + step) % order.length);
     turn(rest.find((index) => standings[index] !== "laid" && index !== at) ?? at + 1);
   };
+
+  // Without a choice: the first that is not done, chosen once.
+  const first =
+    picked === undefined && panels
+      ? order[standings.findIndex((standing) => standing !== "laid")]?.panel
+      : undefined;
+  useEffect(() => {
+    if (first !== undefined) go(`${path}?panel=${encodeURIComponent(first)}`, { replace: true });
+  }, [first, go, path]);
 
   const fault = cards.error ?? vehicle.error ?? films.error;
   if (fault && !cards.data)

@@ -1,5 +1,8 @@
 const cacheName = "filmwright-job-1"; // as in public/sw.js
 
+/** Answers that a card needs, as in public/sw.js. */
+const isOfCard = /^\/api\/v1\/(shop|films|vehicles\/[^/]+|jobs\/[^/]+(\/cards(\/[^/]+)?)?)$/;
+
 /** Has the service worker keep this page: the shell, and what was loaded before it took over.
  * Without one (no secure connection) the page works on as long as it stays open. */
 export async function keepShell(): Promise<void> {
@@ -14,7 +17,7 @@ export async function keepShell(): Promise<void> {
       .filter(
         ({ origin, pathname }) =>
           origin === location.origin &&
-          (pathname.startsWith("/assets/") || pathname === "/mark.svg"),
+          (pathname.startsWith("/assets/") || pathname === "/mark.svg" || isOfCard.test(pathname)),
       );
     await Promise.all(
       loaded.map(async ({ href }) => {
