@@ -35,18 +35,22 @@ export function Find() {
       >
         {words.find.open}
       </Button>
-      <Modal
+      {/* In parts: the library's own head would be a second banner to a screen reader. */}
+      <Modal.Root
         opened={opened}
         onClose={() => setOpened(false)}
-        title={words.find.title}
-        closeButtonProps={{ "aria-label": words.close }}
         size="lg"
+        yOffset="12vh"
         // Nothing typed right after Ctrl+K may be lost.
         transitionProps={{ duration: 0 }}
-        yOffset="12vh"
       >
-        <Search onGo={() => setOpened(false)} />
-      </Modal>
+        <Modal.Overlay />
+        <Modal.Content aria-label={words.find.title}>
+          <Modal.Body pt="md">
+            <Search onGo={() => setOpened(false)} />
+          </Modal.Body>
+        </Modal.Content>
+      </Modal.Root>
     </>
   );
 }

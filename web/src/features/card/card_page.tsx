@@ -173,31 +173,34 @@ export default function CardPage({ job }: { job: Job }) {
           onWait={(label, seconds) => timers.start(line.panel, label, seconds)}
         />
       )}
-      <Drawer
-        opened={all}
-        onClose={() => setAll(false)}
-        title={words.card.all(laid, order.length)}
-        closeButtonProps={{ "aria-label": words.close, size: 44 }}
-      >
-        <ul className={classes.list}>
-          {order.map((one, index) => (
-            <li key={one.panel}>
-              <button
-                type="button"
-                aria-current={index === at ? "true" : undefined}
-                data-standing={standings[index]}
-                onClick={() => {
-                  setAll(false);
-                  turn(index);
-                }}
-              >
-                <span>{nameOf(one.panel)}</span>
-                <span>{words.card.standings[standings[index] ?? "open"]}</span>
-              </button>
-            </li>
-          ))}
-        </ul>
-      </Drawer>
+      <Drawer.Root opened={all} onClose={() => setAll(false)}>
+        <Drawer.Overlay />
+        <Drawer.Content aria-label={words.card.all(laid, order.length)}>
+          <Drawer.Body pt="md">
+            <Button size="lg" variant="default" fullWidth mb="sm" onClick={() => setAll(false)}>
+              {words.close}
+            </Button>
+            <ul className={classes.list}>
+              {order.map((one, index) => (
+                <li key={one.panel}>
+                  <button
+                    type="button"
+                    aria-current={index === at ? "true" : undefined}
+                    data-standing={standings[index]}
+                    onClick={() => {
+                      setAll(false);
+                      turn(index);
+                    }}
+                  >
+                    <span>{nameOf(one.panel)}</span>
+                    <span>{words.card.standings[standings[index] ?? "open"]}</span>
+                  </button>
+                </li>
+              ))}
+            </ul>
+          </Drawer.Body>
+        </Drawer.Content>
+      </Drawer.Root>
     </div>
   );
 }

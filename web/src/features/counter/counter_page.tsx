@@ -136,7 +136,7 @@ function Counter({ vehicle: id, vehicles, onVehicle }: CounterProps) {
 
   return (
     <div className={classes.page}>
-      <aside className={classes.side}>
+      <aside className={classes.side} aria-label={words.counter.film}>
         <h1>{words.counter.title}</h1>
         <Select
           label={words.counter.vehicle}
@@ -262,7 +262,7 @@ function Counter({ vehicle: id, vehicles, onVehicle }: CounterProps) {
           <TakePicture of={stage} name={vehicle.data?.name ?? id} size={30} />
         </div>
       </section>
-      <aside className={classes.sum}>
+      <aside className={classes.sum} aria-label={words.counter.need}>
         {fault && <Trouble error={fault} />}
         <div className={classes.figures}>
           <Figure size="large" label={words.counter.covered} value={covered.length} />
