@@ -37,6 +37,14 @@ std::vector<Angle> turns_along_hull(const Item& item) {
   return turns;
 }
 
+bool is_finite(const Polygon& shape) {
+  const auto finite = [](const Ring& ring) {
+    return std::all_of(ring.begin(), ring.end(),
+                       [](Vec2 p) { return std::isfinite(p.x) && std::isfinite(p.y); });
+  };
+  return finite(shape.outer) && std::all_of(shape.holes.begin(), shape.holes.end(), finite);
+}
+
 std::optional<Error> fault_of_strip(const Strip& strip) {
   const Margins& m = strip.margins;
   if (!is_length(strip.width) || strip.width == 0) {
@@ -55,6 +63,11 @@ std::optional<Error> fault_of_strip(const Strip& strip) {
   if (!is_length(strip.frame)) {
     return refused("a frame's length must be 0 or more", "strip").value();
   }
+  for (const Polygon& defect : strip.defects) {
+    if (!is_finite(defect)) {
+      return refused("a defect's coordinate is not a finite number", "strip").value();
+    }
+  }
   return std::nullopt;
 }
 
@@ -64,10 +77,8 @@ std::optional<Error> fault_of_item(const Item& item) {
   if (item.shape.outer.size() < 3 || !(area(item.shape) > 0)) {
     return refused("the shape has no area", where).value();
   }
-  for (const Vec2 p : item.shape.outer) {
-    if (!std::isfinite(p.x) || !std::isfinite(p.y)) {
-      return refused("a coordinate is not a finite number", where).value();
-    }
+  if (!is_finite(item.shape)) {
+    return refused("a coordinate is not a finite number", where).value();
   }
   for (const Angle turn : item.turns) {
     if (!std::isfinite(turn.radians)) return refused("a turn is not a number", where).value();

@@ -1,5 +1,8 @@
 // A scripted list of attacks on the API; every one is refused and leaves the book as it was.
 
+#include <algorithm>
+#include <cctype>
+
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
@@ -145,6 +148,13 @@ TEST_F(Attacks, AnOwnerIsNotMadeTwice) {
   EXPECT_EQ(workbench::people(*workbench_)->size(), 1u);
 }
 
+/// Plates are kept in capitals; a reason to doubt a VIN goes where there is none.
+std::string kept(const std::string& field, std::string text) {
+  if (field == "vin_reason") return "";
+  if (field == "plate") std::transform(text.begin(), text.end(), text.begin(), ::toupper);
+  return text;
+}
+
 // Text is kept as it is or refused; it is never run, and it comes back as JSON, not as a page.
 TEST_F(Attacks, SqlAndHtmlInEveryTextField) {
   const std::vector<std::string> poisons{"'); DROP TABLE customers; --",
@@ -165,7 +175,7 @@ TEST_F(Attacks, SqlAndHtmlInEveryTextField) {
     }
     EXPECT_NE(type.find("json"), std::string::npos);
     if (answer.status == 201 && json::parse(answer.body).contains(field)) {
-      EXPECT_EQ(json::parse(answer.body).at(field), poison) << target << " " << field;
+      EXPECT_EQ(json::parse(answer.body).at(field), kept(field, poison)) << target << " " << field;
     }
   };
   const json customer{{"name", "A"}, {"phone", ""}, {"email", ""}, {"address", ""}};

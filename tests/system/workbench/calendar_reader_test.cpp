@@ -58,7 +58,7 @@ TEST(CalendarFeed, IsReadByAnIndependentProgramAndMovesItsEntriesWithThePlan) {
   const PlanDesk desk = *plan_desk(*bench);
   std::size_t tasks = 0;
   for (const auto& job : desk.file.jobs) {
-    for (const auto& task : job.tasks) tasks += task.hands.empty() ? 0 : 1;
+    for (const auto& task : job.tasks) tasks += task.hands.empty() ? 0U : 1U;
   }
   // 08:00 in Berlin in May is 06:00 UTC.
   EXPECT_EQ(read, std::to_string(tasks) + " 2031-05-05T06:00:00+00:00 3 wash bay\n");

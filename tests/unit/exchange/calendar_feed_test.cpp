@@ -20,8 +20,10 @@ TEST(CalendarFeed, AnEventIsWrittenAsTheStandardSays) {
                                       from);
   EXPECT_EQ(feed,
             "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//Filmwright//Plan//EN\r\n"
+            "METHOD:PUBLISH\r\n"
             "X-WR-CALNAME:Plan\r\nBEGIN:VEVENT\r\nUID:van/wash@filmwright\r\n"
-            "DTSTAMP:20260601T070500Z\r\nDTSTART:20260601T070500Z\r\nDTEND:20260601T075000Z\r\n"
+            "DTSTAMP:20260601T070500Z\r\nSEQUENCE:0\r\nDTSTART:20260601T070500Z\r\nDTEND:"
+            "20260601T075000Z\r\n"
             "SUMMARY:van: wash\\; dry\\, tuck\r\nLOCATION:bay 1\r\n"
             "DESCRIPTION:one\\ntwo \\\\ three\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n");
 }

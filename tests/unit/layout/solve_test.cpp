@@ -1,6 +1,7 @@
 #include "layout/solve.h"
 
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include <gtest/gtest.h>
@@ -79,6 +80,16 @@ TEST(Solve, RectanglesThatFillTheStripExactlyDoSo) {
   problem.strip.width = 4;
   problem.items = {{"slab", box(2, 4), 3, {Angle{0}}, ""}};
   EXPECT_NEAR(solved(problem).length, 6, 1e-6);
+}
+
+TEST(Solve, ADefectWithoutEndIsAnError) {
+  Problem problem;
+  problem.strip.width = 4;
+  problem.strip.defects = {box(std::numeric_limits<double>::infinity(), 1)};
+  problem.items = {{"slab", box(2, 4), 1, {Angle{0}}, ""}};
+  const auto answer = solve(problem, {.iteration_limit = 1}, {});
+  ASSERT_FALSE(answer);
+  EXPECT_EQ(answer.error().code, ErrorCode::invalid_input);
 }
 
 TEST(Solve, APieceWiderThanTheStripIsAnAnswer) {

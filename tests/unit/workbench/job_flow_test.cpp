@@ -258,7 +258,7 @@ TEST_F(JobFlow, ASearchGoesOnFromAnEditedLayoutAndAvoidsFaultyFilm) {
   const LayoutView laid = lay_out(id).value();
   SqueezeOrder order;
   order.edit = {id, "clear", laid.kept.sheet, laid.sheet.pieces, {}};
-  order.edit.defects = {{{100, 0}, {200, 1524}}};  // right across the roll
+  order.edit.defects = std::vector{Box{{100, 0}, {200, 1524}}};  // right across the roll
   order.seconds = 0.3;
   const Box before = bounding_box(laid.sheet.pieces[0].outline);
   EXPECT_EQ(check_edit(*workbench_, order.edit)->clashes.at(0).rule, layout::Rule::defect);

@@ -60,7 +60,9 @@ class Offers : public testing::Test {
       book.put(settings);
       book.put(film("clear", shop::Gloss::gloss, {Finish::gloss_paint, Finish::gloss_black}));
       book.put(film("mist", shop::Gloss::matte, {Finish::gloss_paint}));
-      book.put(shop::Roll{"R-1", "clear", "L1", Mm{1524}, Mm{9000}, Mm{7000}, "2031-05-04", ""});
+      EXPECT_TRUE(book.receive(
+          shop::Roll{"R-1", "clear", "L1", Mm{1524}, Mm{9000}, Mm{7000}, "2031-05-04", ""}, "Ida",
+          "2031-05-04T08:00:00Z"));
       return book.add(vehicle);
     }));
   }
