@@ -71,7 +71,10 @@ export const wholeStory = [
 
       // No page for these when this was written: inspection, hand-over, claim, lots.
       const at = `/api/v1/jobs/${job}`;
-      await ask(page, `${at}/inspections`, { findings: [{ item: "edges", good: true }] });
+      const { checklist } = await ask(page, `${at}/installation`);
+      await ask(page, `${at}/inspections`, {
+        findings: checklist.map(({ item }) => ({ item, good: true })),
+      });
       const certificate = await ask(page, `${at}/hand-over`, { received_by: "Quill Marrow" });
       expect(certificate.job === decodeURIComponent(job), "the certificate is of another job");
       const { lines } = await ask(page, `${at}/cards`);

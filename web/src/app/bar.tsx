@@ -16,6 +16,9 @@ import classes from "./app.module.css";
 
 const steps = ["body", "glass", "pieces", "roll", "knife", "card"] as const;
 
+/** The shop's own pages; within a job its steps stand here instead. */
+const places = ["/counter", "/offer", "/plan", "/stock", "/customers", "/aftercare"] as const;
+
 /** The bar over every page: where one is, the steps of the job, how things are shown. */
 export function Bar({ job, step }: { job?: Job | string; step?: string }) {
   const { words } = useReader();
@@ -30,11 +33,15 @@ export function Bar({ job, step }: { job?: Job | string; step?: string }) {
         <img src="/mark.svg" alt="" width={30} height={30} />
         <span>{words.program}</span>
       </Link>
-      <nav className={classes.steps} aria-label={words.planLink}>
-        <Link href="/plan" aria-current={place === "/plan" ? "page" : undefined}>
-          {words.planLink}
-        </Link>
-      </nav>
+      {!id && (
+        <nav className={`${classes.steps} ${classes.places}`} aria-label={words.places.all}>
+          {places.map((to) => (
+            <Link key={to} href={to} aria-current={place === to ? "page" : undefined}>
+              {words.places[to]}
+            </Link>
+          ))}
+        </nav>
+      )}
       <div className={classes.job}>
         {typeof job === "object" && (
           <>

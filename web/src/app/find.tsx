@@ -32,8 +32,9 @@ export function Find() {
         onClick={() => setOpened(true)}
         aria-keyshortcuts="Control+K"
         title={words.find.hint}
+        aria-label={words.find.open}
       >
-        {words.find.open}
+        <span className={classes.findWord}>{words.find.open}</span>
       </Button>
       {/* In parts: the library's own head would be a second banner to a screen reader. */}
       <Modal.Root

@@ -130,7 +130,15 @@ export const de: Words = {
       "Hände weg vom Messerweg, vor dem Hineingreifen anhalten, Ersatzklingen sichern.",
     ],
   },
-  planLink: "Plan",
+  places: {
+    all: "Seiten des Betriebs",
+    "/counter": "Tresen",
+    "/offer": "Angebote",
+    "/plan": "Plan",
+    "/stock": "Lager",
+    "/customers": "Kunden",
+    "/aftercare": "Nachbetreuung",
+  },
   plan: {
     title: "Plan",
     board: "Plätze und Leute über die Tage",

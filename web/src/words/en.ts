@@ -120,7 +120,15 @@ export const en = {
       "Keep hands out of its path, stop it before reaching in, and sheathe spare blades.",
     ],
   },
-  planLink: "Plan",
+  places: {
+    all: "Pages of the shop",
+    "/counter": "Counter",
+    "/offer": "Quotes",
+    "/plan": "Plan",
+    "/stock": "Stock",
+    "/customers": "Customers",
+    "/aftercare": "Aftercare",
+  },
   plan: {
     title: "Plan",
     board: "Bays and people over the days",

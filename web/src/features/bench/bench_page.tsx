@@ -25,14 +25,10 @@ export function BenchPage() {
     <div className={classes.page}>
       <header className={classes.head}>
         <h1>{shop.data?.name ?? "\u00a0"}</h1>
-        <p>
-          {shop.data?.demo ? words.demoShop : "\u00a0"}{" "}
-          <Link href="/aftercare">{words.aftercare.title}</Link>
-        </p>
+        <p>{shop.data?.demo ? words.demoShop : "\u00a0"}</p>
         <Button component={Link} href="/counter" size="md">
           {words.counter.title}
         </Button>
-        <Link href="/offer">{words.offerPage.newQuote}</Link>
       </header>
       {fault && <Trouble error={fault} again={() => void jobs.refetch()} />}
       {jobs.data?.length === 0 && vehicles.data && rolls.data ? (

@@ -69,7 +69,7 @@ export function CardView(props: CardViewProps) {
   const said = [
     ...line.said.map(({ id, word, text: what }) => ({ id, word, what, sent: true })),
     ...props.waiting
-      .filter(({ word }) => word !== "laid")
+      .filter(({ id, word }) => word !== "laid" && !line.said.some((one) => one.id === id))
       .map(({ id, word, text: what }) => ({ id, word, what: what ?? "", sent: false })),
   ];
   const lastReason = said.filter(({ word }) => word === "recut").at(-1)?.what;
