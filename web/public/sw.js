@@ -20,7 +20,9 @@ self.addEventListener("activate", (event) => {
 const isKept = ({ pathname }) =>
   pathname.startsWith("/assets/") ||
   pathname === "/mark.svg" ||
-  /^\/api\/v1\/(shop|films|vehicles\/[^/]+|jobs\/[^/]+(\/cards(\/[^/]+)?)?)$/.test(pathname);
+  /^\/api\/v1\/(session|shop|films|vehicles\/[^/]+|jobs\/[^/]+(\/cards(\/[^/]+)?)?)$/.test(
+    pathname,
+  );
 
 async function freshOrKept(request, key) {
   const cache = await caches.open(name);

@@ -1,7 +1,9 @@
-const cacheName = "filmwright-job-1"; // as in public/sw.js
+/** Where the worker keeps answers, as in public/sw.js. */
+export const keptAnswers = "filmwright-job-1";
 
 /** Answers that a card needs, as in public/sw.js. */
-const isOfCard = /^\/api\/v1\/(shop|films|vehicles\/[^/]+|jobs\/[^/]+(\/cards(\/[^/]+)?)?)$/;
+const isOfCard =
+  /^\/api\/v1\/(session|shop|films|vehicles\/[^/]+|jobs\/[^/]+(\/cards(\/[^/]+)?)?)$/;
 
 /** Has the service worker keep this page: the shell, and what was loaded before it took over.
  * Without one (no secure connection) the page works on as long as it stays open. */
@@ -10,7 +12,7 @@ export async function keepShell(): Promise<void> {
   try {
     await navigator.serviceWorker.register("/sw.js", { scope: "/jobs/" });
     await navigator.serviceWorker.ready;
-    const cache = await caches.open(cacheName);
+    const cache = await caches.open(keptAnswers);
     const loaded = performance
       .getEntriesByType("resource")
       .map(({ name }) => new URL(name))

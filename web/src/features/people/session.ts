@@ -1,6 +1,7 @@
 import { useMutation, useQuery, useQueryClient } from "@tanstack/react-query";
 import { answerOf, client } from "@/api/client";
 import type { components } from "@/api/schema.gen";
+import { keptAnswers } from "@/features/card/shell";
 
 export type Person = components["schemas"]["Person"];
 export type Role = components["schemas"]["Role"];
@@ -24,7 +25,12 @@ export function useSessionChange<Order>(change: (order: Order) => Promise<unknow
 export const signIn = (body: { sign_in?: string; password?: string; person?: string }) =>
   answerOf(client.POST("/session", { body }));
 
-export const signOut = () => answerOf(client.DELETE("/session"));
+/** Also on this machine: what the page kept for the time without a network goes. */
+export const signOut = async () => {
+  const answer = await answerOf(client.DELETE("/session"));
+  if ("caches" in window) await caches.delete(keptAnswers);
+  return answer;
+};
 
 /** A change of the list of people. */
 export function usePeopleChange<Order>(change: (order: Order) => Promise<unknown>) {
