@@ -14,8 +14,8 @@ struct KeptLayout {
   std::string job;
   std::string film;
   std::string roll;  ///< or the offcut
-  Mm width;   ///< of the roll
-  Mm length;  ///< of the roll that it takes
+  Mm width;          ///< of the roll
+  Mm length;         ///< of the roll that it takes
   Mm gap;
   double piece_area = 0;  ///< mm^2
   std::uint64_t seed = 0;
