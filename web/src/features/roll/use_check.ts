@@ -9,6 +9,7 @@ export function useCheck(job: string) {
   const [error, setError] = useState<unknown>();
   const next = useRef<LayoutEdit>(undefined);
   const asking = useRef(false);
+  const wanted = useRef(false); // false: the lay is the kept one again, late answers are void
   const gone = useRef(false);
   useEffect(() => {
     gone.current = false;
@@ -20,6 +21,7 @@ export function useCheck(job: string) {
   const ask = useCallback(
     async (edit: LayoutEdit | undefined) => {
       next.current = edit;
+      wanted.current = edit !== undefined;
       if (edit === undefined) setFound(undefined);
       if (asking.current) return;
       asking.current = true;
@@ -28,7 +30,7 @@ export function useCheck(job: string) {
         next.current = undefined;
         try {
           const answer = await checkLayout(job, asked);
-          if (!gone.current) setFound(answer);
+          if (!gone.current && wanted.current) setFound(answer);
           setError(undefined);
         } catch (fault) {
           setError(fault);
