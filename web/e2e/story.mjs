@@ -3,7 +3,14 @@ import { expect, expectColoured } from "./watch.mjs";
 
 const job = /\/jobs\/([^/]+)\//;
 
-export const stageReady = (page) => page.locator("[data-orbit][data-ready=true] canvas").waitFor();
+/** The vehicle is there and drawn: a press before that goes nowhere. */
+export async function stageReady(page) {
+  await page.locator("[data-orbit][data-ready=true] canvas").waitFor();
+  for (let frames = 0; frames < 3; frames++) {
+    await page.evaluate(() => new Promise((done) => requestIdleCallback(done, { timeout: 2000 })));
+    await page.waitForTimeout(200);
+  }
+}
 
 /** The number a figure shows, by its label: "46.7 ft" is 46.7. */
 async function figure(page, label) {
