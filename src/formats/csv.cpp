@@ -5,6 +5,8 @@
 namespace film::formats {
 namespace {
 
+constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
+
 /// Whether a spreadsheet could take the cell for a formula, apostrophes before it left aside.
 bool is_formula(std::string_view cell) {
   const std::size_t sign = cell.find_first_not_of('\'');
@@ -35,7 +37,7 @@ std::size_t sequence_at(std::string_view text, std::size_t at) {
 class Reader {
  public:
   explicit Reader(std::string_view bytes) : text_(bytes) {
-    if (text_.substr(0, 3) == "\xEF\xBB\xBF") at_ = 3;
+    if (text_.starts_with(kByteOrderMark)) at_ = kByteOrderMark.size();
   }
 
   Result<std::vector<CsvRow>> rows() {
@@ -138,9 +140,10 @@ std::string write_csv(const std::vector<std::vector<std::string>>& rows) {
       if (!first) text += ',';
       first = false;
       const std::string guarded = is_formula(cell) ? "'" + cell : cell;
-      // A row of one empty cell would read as no row at all.
+      // A row of one empty cell would read as no row at all, a mark at the begin as the file's own.
       const bool quotes = guarded.find_first_of(",\"\r\n") != std::string::npos ||
-                          (row.size() == 1 && guarded.empty());
+                          (row.size() == 1 && guarded.empty()) ||
+                          guarded.starts_with(kByteOrderMark);
       if (!quotes) {
         text += guarded;
         continue;
