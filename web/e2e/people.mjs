@@ -36,7 +36,7 @@ export const people = [
       await page.getByRole("button", { name: "Add a customer" }).click();
       await page.getByRole("textbox", { name: "Name", exact: true }).fill("Nobody");
       await page.getByRole("button", { name: "Save" }).click();
-      await page.getByText(/this is not for the role/).waitFor();
+      await page.getByText(/this is not for the role/i).waitFor();
       // The refusal is what was asked for.
       expect(
         faults.some((fault) => fault.includes("403")),
