@@ -423,7 +423,8 @@ void PairField::fill_rough() {
   }
   rough_step_ = *std::max_element(depths.begin(), depths.end()) / 255;
   for (const double d : depths) {
-    rough_.push_back(rough_step_ > 0 ? static_cast<std::uint8_t>(std::ceil(d / rough_step_)) : 0);
+    const double steps = rough_step_ > 0 ? std::ceil(d / rough_step_) : 0;
+    rough_.push_back(static_cast<std::uint8_t>(std::min(steps, 255.0)));  // 256 by rounding
   }
 }
 
