@@ -84,21 +84,6 @@ Place few(const Place& list, std::size_t most) {
   return list;
 }
 
-double number_or(const Place& place, const char* key, double fallback, double least, double most) {
-  const auto found = place.find(key);
-  if (!found) return fallback;
-  const double number = found->number();
-  if (number < least || number > most) {
-    refuse(format("the number must lie between {} and {}", least, most), found->path);
-  }
-  return number;
-}
-
-bool truth_or(const Place& place, const char* key) {
-  const auto found = place.find(key);
-  return found && found->truth();
-}
-
 std::vector<std::string> texts(const Place& list) {
   std::vector<std::string> all;
   for (std::size_t i = 0; i < few(list, 64).size(); ++i) all.push_back(list.item(i).text());

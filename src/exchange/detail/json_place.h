@@ -88,4 +88,22 @@ inline std::string text_or(const Place& place, const char* key, std::string fall
   return found ? found->text() : std::move(fallback);
 }
 
+/// The number at the key, refused outside its bounds; `fallback` where there is none.
+inline double number_or(const Place& place, const char* key, double fallback, double least,
+                        double most) {
+  const auto found = place.find(key);
+  if (!found) return fallback;
+  const double number = found->number();
+  if (number < least || number > most) {
+    refuse(format("the number must lie between {} and {}", least, most), found->path);
+  }
+  return number;
+}
+
+/// Whether the key is there and true.
+inline bool truth_or(const Place& place, const char* key) {
+  const auto found = place.find(key);
+  return found && found->truth();
+}
+
 }  // namespace film::exchange::detail

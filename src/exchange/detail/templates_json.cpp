@@ -18,21 +18,6 @@ constexpr std::array<Word<Per>, 9> kPer{{{"job", Per::job},
                                          {"coat", Per::coat},
                                          {"coating", Per::coating}}};
 
-double number_or(const Place& place, const char* key, double fallback, double least, double most) {
-  const auto found = place.find(key);
-  if (!found) return fallback;
-  const double number = found->number();
-  if (number < least || number > most) {
-    refuse(format("the number must lie between {} and {}", least, most), found->path);
-  }
-  return number;
-}
-
-bool truth_or(const Place& place, const char* key) {
-  const auto found = place.find(key);
-  return found && found->truth();
-}
-
 TaskTemplate read_task(const Place& place) {
   TaskTemplate task;
   task.id = place.at("id").text();
