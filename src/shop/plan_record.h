@@ -5,8 +5,8 @@
 
 namespace film::shop {
 
-/// Who and what there is to work with: people with skills and shifts, bays, holidays, the shop's way
-/// of working. The text is the first part of a shop file (docs/formats/plan.md).
+/// Who and what there is to work with: people with skills and shifts, bays, holidays, the shop's
+/// way of working. The text is the first part of a shop file (docs/formats/plan.md).
 struct Workplace {
   std::string text;
   std::int64_t revision = 1;  ///< counts every change; a stale writer is refused
