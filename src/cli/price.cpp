@@ -32,7 +32,8 @@ using Json = nlohmann::ordered_json;
 constexpr std::size_t kThreads = 2;  ///< for panels that nobody studied yet
 
 struct Arguments {
-  std::string data, vehicle, package = "full_front", look = "as_it_is", discount = "0";
+  std::string data, vehicle, package = "full_front", look = "as_it_is", discount = "0",
+              discount_amount = "0";
   std::vector<std::string> panels;
   std::string title, customer, quote, by;
   std::size_t alternative = 1;
@@ -57,6 +58,8 @@ void add_offer_options(CLI::App& command, const std::shared_ptr<Arguments>& argu
   command.add_flag("--coating", arguments->coating, "Coat the painted surfaces");
   command.add_option("--discount", arguments->discount, "In per cent, such as 7.5")
       ->capture_default_str();
+  command.add_option("--discount-amount", arguments->discount_amount,
+                     "Taken off what is left then, before tax, such as 50.00");
 }
 
 Result<std::unique_ptr<workbench::Workbench>> open(const Arguments& arguments) {
@@ -117,9 +120,13 @@ Result<workbench::OfferOrder> order_of(workbench::Workbench& workbench,
     if (!scope) return Failure(scope.error());
     order.scope = std::move(*scope);
   }
-  const auto discount = shop::parse_percent(arguments.discount);
-  if (!discount) return Failure(discount.error());
-  order.discount = *discount;
+  const auto share = shop::parse_percent(arguments.discount);
+  if (!share) return Failure(share.error());
+  const auto settings = workbench::shop_settings(workbench);
+  if (!settings) return Failure(settings.error());
+  const auto amount = shop::parse_money(arguments.discount_amount, settings->currency);
+  if (!amount) return Failure(amount.error());
+  order.discount = {*share, *amount};
   order.coating = arguments.coating;
   order.study = true;
   return order;

@@ -111,7 +111,8 @@ shop::Price read_price(const Place& place) {
 }
 
 shop::Alternative read_offer(const Place& place) {
-  only(place, {"name", "package", "look", "scope", "coating", "discount", "work", "price"});
+  only(place, {"name", "package", "look", "scope", "coating", "discount", "discount_amount", "work",
+               "price"});
   shop::Alternative offer;
   offer.name = place.at("name").text();
   read_if(place, "package", offer.package);
@@ -123,7 +124,8 @@ shop::Alternative read_offer(const Place& place) {
     offer.scope.push_back({item.at("panel").text(), item.at("film").text()});
   }
   offer.coating = place.at("coating").truth();
-  offer.discount = shop::Rate{bounded(place.at("discount"))};
+  offer.discount.share = shop::Rate{bounded(place.at("discount"))};
+  read_if(place, "discount_amount", offer.discount.amount);
   offer.work = read_work(place.at("work"));
   offer.price = read_price(place.at("price"));
   return offer;
@@ -229,7 +231,8 @@ OrderedJson json_of(const shop::Alternative& offer) {
   }
   return {{"name", offer.name},          {"package", offer.package},
           {"look", offer.look},          {"scope", std::move(scope)},
-          {"coating", offer.coating},    {"discount", offer.discount.millionths},
+          {"coating", offer.coating},    {"discount", offer.discount.share.millionths},
+          {"discount_amount", offer.discount.amount.minor},
           {"work", json_of(offer.work)}, {"price", json_of(offer.price)}};
 }
 

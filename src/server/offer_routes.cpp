@@ -38,8 +38,9 @@ std::vector<shop::ScopeItem> read_scope(Fields& fields, const std::string& where
   return scope;
 }
 
-shop::Rate read_discount(Fields& fields) {
-  return {fields.integer_or("discount", 0, shop::Rate::percent(100).millionths, 0)};
+shop::Discount read_discount(Fields& fields) {
+  return {{fields.integer_or("discount", 0, shop::Rate::percent(100).millionths, 0)},
+          {fields.integer_or("discount_amount", 0, shop::kMostMoney.minor, 0)}};
 }
 
 Result<workbench::OfferOrder> read_order(const Request& request) {

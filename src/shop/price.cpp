@@ -80,6 +80,26 @@ std::int64_t minutes_for(std::int64_t square_millimetres, std::int64_t minutes_a
   return (square_millimetres / 1000 * minutes_a_metre + 500) / 1000;
 }
 
+/// Splits the amount over the lines in proportion to what is left of them.
+Result<void> take_off(std::vector<PriceLine>& lines, Money amount) {
+  if (amount == Money{} || (lines.empty() && amount > Money{})) return {};
+  std::vector<std::int64_t> left;
+  std::vector<Money> parts;
+  for (const PriceLine& line : lines) {
+    parts.push_back(line.net - line.discount);
+    left.push_back(parts.back().minor);
+  }
+  const Result<Money> most = sum(parts);
+  if (!most) return Failure(most.error());
+  if (amount < Money{} || amount > *most) {
+    return fail(ErrorCode::invalid_input, "a discount of less than nothing, or of more than there is",
+                "discount_amount", "Take off between nothing and the net sum.");
+  }
+  const std::vector<Money> shares = split(amount, left);
+  for (std::size_t i = 0; i < lines.size(); ++i) lines[i].discount = lines[i].discount + shares[i];
+  return {};
+}
+
 Rate margin_of(Money sold, Money cost) {
   if (sold.minor <= 0) return {};
   const Result<Money> share_kept = times(Money{sold.minor - cost.minor}, {1'000'000, sold.minor});
@@ -128,15 +148,15 @@ Result<Price> summed(std::vector<PriceLine> lines, const PriceList& list) {
   return price;
 }
 
-Result<Price> price_of(const WorkNeed& work, const PriceList& list, Rate discount) {
-  if (discount < Rate{} || discount > Rate::percent(100)) {
+Result<Price> price_of(const WorkNeed& work, const PriceList& list, const Discount& discount) {
+  if (discount.share < Rate{} || discount.share > Rate::percent(100)) {
     return fail(ErrorCode::invalid_input, "a discount out of range", "discount",
                 "Discounts are 0 to 100 %.");
   }
   const std::int64_t covered = work.covered_area;
   const std::int64_t coated = work.coated_area;
   const bool any = covered > 0 || coated > 0;
-  Lines lines(list, discount);
+  Lines lines(list, discount.share);
   for (const FilmAmount& film : work.films) lines.film(film);
   lines.work(PriceKind::laying, work.laying.expected);
   lines.work(PriceKind::preparation,
@@ -151,6 +171,7 @@ Result<Price> price_of(const WorkNeed& work, const PriceList& list, Rate discoun
   }
   auto made = std::move(lines).done();
   if (!made) return Failure(made.error());
+  if (auto done = take_off(*made, discount.amount); !done) return Failure(done.error());
   return summed(std::move(*made), list);
 }
 

@@ -84,10 +84,20 @@ struct Price {
   friend bool operator==(const Price&, const Price&) = default;
 };
 
+/// What is taken off: a share of every line, then an amount of what is left, before tax.
+struct Discount {
+  Rate share = {};
+  Money amount = {};
+
+  friend bool operator==(const Discount&, const Discount&) = default;
+};
+
 /// The price of the work by the list: a line for each film, then laying, preparation, coating,
-/// consumables; lines of nothing are left out. Rounding as in shop/money.h.
-/// Errors: invalid_input (a discount out of 0 to 100 %), too_large.
-Result<Price> price_of(const WorkNeed& work, const PriceList& list, Rate discount);
+/// consumables; lines of nothing are left out. Rounding as in shop/money.h; the discount's amount
+/// is split over the lines by what they come to, largest remainders first.
+/// Errors: invalid_input (a share out of 0 to 100 %, an amount below 0 or above what is left),
+/// too_large.
+Result<Price> price_of(const WorkNeed& work, const PriceList& list, const Discount& discount);
 
 /// Sums, taxes, deposit and margin of lines that are priced already. Errors: too_large.
 Result<Price> summed(std::vector<PriceLine> lines, const PriceList& list);

@@ -25,7 +25,7 @@ struct Alternative {
   std::string look;     ///< id; may be empty
   std::vector<ScopeItem> scope;
   bool coating = false;
-  Rate discount;
+  Discount discount;
   WorkNeed work;
   Price price;
 

@@ -18,7 +18,7 @@ struct OfferOrder {
   int vehicle_version = 0;  ///< 0: the newest
   std::vector<shop::ScopeItem> scope;
   bool coating = false;  ///< over all painted surfaces of the scope
-  shop::Rate discount;
+  shop::Discount discount;
   std::string installer;  ///< who will lay it; empty: whoever
   /// Study panels that nobody studied yet, which may take seconds each; otherwise they are reckoned
   /// by area and told in `waiting`.

@@ -19,7 +19,7 @@ struct OfferDraft {
   std::string look;
   std::vector<shop::ScopeItem> scope;
   bool coating = false;
-  shop::Rate discount;
+  shop::Discount discount;
 };
 
 struct QuoteDraft {

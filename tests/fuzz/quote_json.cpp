@@ -20,7 +20,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     shop::WorkNeed work;
     work.covered_area = work.coated_area = 5'000'000;
     work.laying.expected = 300;
-    (void)shop::price_of(work, *list, shop::Rate::percent(10));
+    (void)shop::price_of(work, *list, {shop::Rate::percent(10)});
   }
   return 0;
 }

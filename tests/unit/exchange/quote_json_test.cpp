@@ -41,7 +41,7 @@ shop::Quote quote() {
   offer.package = "full_front";
   offer.scope = {{"hood", "clear"}};
   offer.coating = true;
-  offer.discount = shop::Rate::percent(5);
+  offer.discount = {shop::Rate::percent(5), Money{250}};
   offer.work.films = {
       {"clear", "Clear", 1, 1'500'000, 1'900'000, shop::FilmBasis::layout, 1250.5, 1524, 27400}};
   offer.work.laying = {70, 55, 88};

@@ -46,7 +46,7 @@ const PriceLine& line_of(const Price& price, PriceKind kind) {
 }
 
 TEST(Price, IsWorkedOutAsByHand) {
-  const auto price = price_of(work(), list(), Rate{});
+  const auto price = price_of(work(), list(), {});
   ASSERT_TRUE(price);
   ASSERT_EQ(price->lines.size(), 4u);
   // 2.345678 m^2 x 40.00 = 93.82712 -> 93.83; half of it 46.915 -> 46.92; sold at 140.75.
@@ -71,7 +71,7 @@ TEST(Price, IsWorkedOutAsByHand) {
 }
 
 TEST(Price, TakesADiscountLineByLine) {
-  const auto price = price_of(work(), list(), Rate{75'000});  // 7.5 %
+  const auto price = price_of(work(), list(), {Rate{75'000}});  // 7.5 %
   ASSERT_TRUE(price);
   // 10.55625, 9.50025, 7.10025, 2.04375.
   EXPECT_EQ(line_of(*price, PriceKind::film).discount, Money{10'56});
@@ -84,10 +84,25 @@ TEST(Price, TakesADiscountLineByLine) {
   EXPECT_EQ(price->total, Money{428'57});
 }
 
+// 360.14 are left after 7.5 %: 50.00 of it are split as 130.19 : 117.17 : 87.57 : 25.21, that is
+// 18.0749, 16.2673, 12.1578, 3.5000; the two cents left over go to the largest remainders.
+TEST(Price, TakesAnAmountOffWhatIsLeftAndSplitsItToTheCent) {
+  const auto price = price_of(work(), list(), {Rate{75'000}, Money{50'00}});
+  ASSERT_TRUE(price);
+  EXPECT_EQ(line_of(*price, PriceKind::film).discount, Money{10'56 + 18'07});
+  EXPECT_EQ(line_of(*price, PriceKind::laying).discount, Money{9'50 + 16'27});
+  EXPECT_EQ(line_of(*price, PriceKind::preparation).discount, Money{7'10 + 12'16});
+  EXPECT_EQ(line_of(*price, PriceKind::consumables).discount, Money{2'04 + 3'50});
+  EXPECT_EQ(price->discount, Money{79'20});
+  EXPECT_EQ(price->taxes.front().base, Money{310'14});
+  EXPECT_EQ(price->taxes.front().tax, Money{58'93});  // 58.9266
+  EXPECT_EQ(price->total, Money{369'07});
+}
+
 TEST(Price, CoatingIsWorkAndMaterial) {
   WorkNeed coated = work();
   coated.coated_area = 1'500'000;
-  const auto price = price_of(coated, list(), Rate{});
+  const auto price = price_of(coated, list(), {});
   ASSERT_TRUE(price);
   ASSERT_EQ(price->lines.size(), 6u);
   EXPECT_EQ(line_of(*price, PriceKind::coating).quantity, 15);  // minutes
@@ -112,12 +127,12 @@ TEST(Price, WarnsWhenTooLittleIsKept) {
   PriceList dear = list();
   dear.hour_cost = Money{79'00};
   dear.film_markup = Rate{};
-  EXPECT_TRUE(price_of(work(), dear, Rate{})->thin);
-  EXPECT_FALSE(price_of(work(), list(), Rate{})->thin);
+  EXPECT_TRUE(price_of(work(), dear, {})->thin);
+  EXPECT_FALSE(price_of(work(), list(), {})->thin);
 }
 
 TEST(Price, OfNothingIsNothing) {
-  const auto price = price_of({}, list(), Rate{});
+  const auto price = price_of({}, list(), {});
   ASSERT_TRUE(price);
   EXPECT_TRUE(price->lines.empty());
   EXPECT_EQ(price->total, Money{0});
@@ -125,8 +140,11 @@ TEST(Price, OfNothingIsNothing) {
 }
 
 TEST(Price, RefusesDiscountsThatAreNone) {
-  EXPECT_FALSE(price_of(work(), list(), Rate{-1}));
-  EXPECT_FALSE(price_of(work(), list(), Rate::percent(101)));
+  EXPECT_FALSE(price_of(work(), list(), {Rate{-1}}));
+  EXPECT_FALSE(price_of(work(), list(), {Rate::percent(101)}));
+  EXPECT_FALSE(price_of(work(), list(), {Rate{}, Money{-1}}));
+  EXPECT_FALSE(price_of(work(), list(), {Rate{}, Money{389'35}}));  // one cent more than all
+  EXPECT_TRUE(price_of(work(), list(), {Rate{}, Money{389'34}}));
 }
 
 TEST(PriceList, NamesTheFieldThatIsOutOfRange) {

@@ -25,7 +25,7 @@ shop::Quote example_quote() {
   offer.work.films = {{"clear", "Clear", 1, 900'000, 1'200'000, shop::FilmBasis::area, 0, 0, 0}};
   offer.work.laying = {40, 30, 52};
   offer.work.covered_area = 880'000;
-  offer.price = *shop::price_of(offer.work, shop::PriceList{}, shop::Rate{});
+  offer.price = *shop::price_of(offer.work, shop::PriceList{}, {});
   quote.offers = {offer};
   return quote;
 }
