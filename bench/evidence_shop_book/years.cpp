@@ -117,7 +117,10 @@ void measure(store::Store& store, int jobs, const std::string& where) {
        [&](store::Book& book, int j) { (void)book.installed_of_job(id(j)); }},
       {"a job's audit trail",
        [&](store::Book& book, int j) { (void)book.audit("job " + id(j), 100); }},
-      {"the newest hundred jobs", [&](store::Book& book, int) { (void)book.jobs_newest(100); }},
+      {"the newest hundred jobs",
+       [&](store::Book& book, int) {
+         (void)book.jobs(store::JobQuery{"", {}, "", 100});
+       }},
       {"a customer with vehicles and jobs",
        [&](store::Book& book, int j) {
          const std::string customer = format("K-{:04}", j);

@@ -33,7 +33,7 @@ constexpr std::size_t kThreads = 2;  ///< for panels that nobody studied yet
 
 struct Arguments {
   std::string data, vehicle, package = "full_front", look = "as_it_is", discount = "0",
-              discount_amount = "0";
+                             discount_amount = "0";
   std::vector<std::string> panels;
   std::string title, customer, quote, by;
   std::size_t alternative = 1;

@@ -114,6 +114,7 @@ shop::PriceList read(const Place& place) {
                "deposit",
                "least_margin",
                "valid_days",
+               "promise_chance",
                "packages",
                "looks"});
   shop::PriceList list;
@@ -143,6 +144,7 @@ shop::PriceList read(const Place& place) {
   read_if(place, "deposit", list.deposit);
   read_if(place, "least_margin", list.least_margin);
   read_if(place, "valid_days", list.valid_days);
+  read_if(place, "promise_chance", list.promise_chance);
   const auto packages = place.find("packages");
   for (std::size_t i = 0; packages && i < bounded_size(*packages); ++i) {
     list.packages.push_back(read_package(packages->item(i)));
@@ -236,6 +238,7 @@ std::string write_price_list(const shop::PriceList& list) {
                         {"deposit", list.deposit.millionths},
                         {"least_margin", list.least_margin.millionths},
                         {"valid_days", list.valid_days},
+                        {"promise_chance", list.promise_chance.millionths},
                         {"packages", std::move(packages)},
                         {"looks", std::move(looks)}};
   return all.dump(-1, ' ', false, OrderedJson::error_handler_t::replace);

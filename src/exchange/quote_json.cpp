@@ -37,9 +37,15 @@ double length_at(const Place& place, const char* key) {
   return length;
 }
 
+shop::FilmCut read_cut(const Place& place) {
+  only(place, {"stock", "offcut", "pieces", "length", "width"});
+  return {place.at("stock").text(), place.at("offcut").truth(), place.at("pieces").index(),
+          length_at(place, "length"), length_at(place, "width")};
+}
+
 shop::FilmAmount read_film(const Place& place) {
-  only(place,
-       {"film", "name", "pieces", "area", "needed", "basis", "length", "roll_width", "in_stock"});
+  only(place, {"film", "name", "pieces", "area", "needed", "basis", "length", "roll_width",
+               "in_stock", "cuts"});
   shop::FilmAmount film;
   film.film = place.at("film").text();
   film.name = place.at("name").text();
@@ -50,6 +56,11 @@ shop::FilmAmount read_film(const Place& place) {
   film.length = length_at(place, "length");
   film.roll_width = length_at(place, "roll_width");
   film.in_stock = length_at(place, "in_stock");
+  if (const auto cuts = place.find("cuts")) {
+    for (std::size_t i = 0; i < bounded_size(*cuts); ++i) {
+      film.cuts.push_back(read_cut(cuts->item(i)));
+    }
+  }
   return film;
 }
 
@@ -176,6 +187,14 @@ shop::Quote read(const Place& place) {
 OrderedJson json_of(const shop::WorkNeed& work) {
   OrderedJson films = OrderedJson::array();
   for (const shop::FilmAmount& film : work.films) {
+    OrderedJson cuts = OrderedJson::array();
+    for (const shop::FilmCut& cut : film.cuts) {
+      cuts.push_back({{"stock", cut.stock},
+                      {"offcut", cut.offcut},
+                      {"pieces", cut.pieces},
+                      {"length", cut.length},
+                      {"width", cut.width}});
+    }
     films.push_back({{"film", film.film},
                      {"name", film.name},
                      {"pieces", film.pieces},
@@ -184,7 +203,8 @@ OrderedJson json_of(const shop::WorkNeed& work) {
                      {"basis", shop::name_of(film.basis)},
                      {"length", film.length},
                      {"roll_width", film.roll_width},
-                     {"in_stock", film.in_stock}});
+                     {"in_stock", film.in_stock},
+                     {"cuts", std::move(cuts)}});
   }
   return {
       {"films", std::move(films)},
@@ -229,11 +249,15 @@ OrderedJson json_of(const shop::Alternative& offer) {
   for (const shop::ScopeItem& item : offer.scope) {
     scope.push_back({{"panel", item.panel}, {"film", item.film}});
   }
-  return {{"name", offer.name},          {"package", offer.package},
-          {"look", offer.look},          {"scope", std::move(scope)},
-          {"coating", offer.coating},    {"discount", offer.discount.share.millionths},
+  return {{"name", offer.name},
+          {"package", offer.package},
+          {"look", offer.look},
+          {"scope", std::move(scope)},
+          {"coating", offer.coating},
+          {"discount", offer.discount.share.millionths},
           {"discount_amount", offer.discount.amount.minor},
-          {"work", json_of(offer.work)}, {"price", json_of(offer.price)}};
+          {"work", json_of(offer.work)},
+          {"price", json_of(offer.price)}};
 }
 
 std::string text_of(const OrderedJson& json) {

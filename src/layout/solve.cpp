@@ -206,7 +206,7 @@ class Search {
   }
 
   void search() {
-    if (best_.placements.size() > kMostSearched) return;
+    if (context_.stopped() || best_.placements.size() > kMostSearched) return;
     Engine engine(laid_);
     if (engine.field_count() > kMostFields) return;
     if (engine.field_count() <= kFieldsAtOnce) engine.make_fields(context_);

@@ -38,6 +38,7 @@ const std::vector<AccessLine>& access_table() {
       {"POST", "/api/v1/session/password", kEveryone},
       {"POST", "/api/v1/first-start", kAnyone},
       {"GET", "/api/v1/shared/{token}", kAnyone},
+      {"GET", "/api/v1/shared/{token}/quote.pdf", kAnyone},
 
       {"GET", "/api/v1/people", kEveryone},
       {"POST", "/api/v1/people", kLead},
@@ -114,6 +115,7 @@ const std::vector<AccessLine>& access_table() {
       {"GET", "/api/v1/quotes", kCounter},
       {"GET", "/api/v1/quotes/{quote}", kCounter},
       {"GET", "/api/v1/quotes/{quote}/versions", kCounter},
+      {"GET", "/api/v1/quotes/{quote}/paper.pdf", kEveryone},
       {"POST", "/api/v1/quotes", kCounter},
       {"POST", "/api/v1/quotes/{quote}", kCounter},
       {"POST", "/api/v1/quotes/{quote}/send", kCounter},
@@ -180,6 +182,7 @@ const std::vector<AccessLine>& access_table() {
       {"GET", "/api/v1/claims", kEveryone},
       {"POST", "/api/v1/claims", kCounter},
       {"POST", "/api/v1/claims/{claim}/rulings", kLead},
+      {"POST", "/api/v1/claims/{claim}/recuts", kShopFloor},
 
       {"GET", "/api/v1/glass/places", kEveryone},
       {"POST", "/api/v1/glass/match", kEveryone},

@@ -62,9 +62,9 @@ void Api::close() {
 }
 
 void Api::warm_up() {
-  const auto known = workbench::jobs(workbench_);
-  if (!known || known->empty()) return;
-  const shop::Job& newest = known->front().job;
+  const auto known = workbench::jobs(workbench_, {"", std::nullopt, "", 1});
+  if (!known || known->jobs.empty()) return;
+  const shop::Job& newest = known->jobs.front().job;
   for (const std::string& film : shop::films_of(newest)) {
     (void)studies_.lines(newest.vehicle, film);  // its errors come again when someone asks
   }

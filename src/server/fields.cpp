@@ -1,5 +1,6 @@
 #include "server/fields.h"
 
+#include <charconv>
 #include <cmath>
 
 #include "base/text.h"
@@ -141,6 +142,18 @@ Result<void> Fields::done() const {
     }
   }
   return {};
+}
+
+Result<std::int64_t> number_parameter(const std::string& text, const std::string& name,
+                                      std::int64_t low, std::int64_t high, std::int64_t fallback) {
+  if (text.empty()) return fallback;
+  std::int64_t number = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
+  if (error == std::errc() && end == text.data() + text.size() && number >= low && number <= high) {
+    return number;
+  }
+  return fail(ErrorCode::invalid_input, format("the parameter '{}' is no number here", name), name,
+              format("Send a whole number from {} to {}.", low, high));
 }
 
 Result<Json> body_of(std::string_view body) {

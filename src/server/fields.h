@@ -52,6 +52,11 @@ class Fields {
   std::optional<Error> fault_;
 };
 
+/// A parameter of the query as a whole number; `fallback` where it was not sent.
+/// Errors: invalid_input.
+Result<std::int64_t> number_parameter(const std::string& text, const std::string& name,
+                                      std::int64_t low, std::int64_t high, std::int64_t fallback);
+
 /// The body of a request as a JSON object. Errors: invalid_input.
 Result<Json> body_of(std::string_view body);
 

@@ -1,7 +1,5 @@
 // What goes onto a vehicle, how it is found, and what comes back.
 
-#include <charconv>
-
 #include "base/text.h"
 #include "server/api.h"
 #include "server/fields.h"
@@ -80,7 +78,8 @@ Json encode(const shop::ClaimRecord& record) {
           {"photos", claim.photos},
           {"who", claim.who},
           {"at", claim.at},
-          {"rulings", std::move(rulings)}};
+          {"rulings", std::move(rulings)},
+          {"recuts", record.recuts}};
 }
 
 Json encode(const shop::Photo& photo) {
@@ -240,14 +239,9 @@ Response job_trace(workbench::Workbench& workbench, const std::string& job) {
 }
 
 Response lot_trace(workbench::Workbench& workbench, const Call& call) {
-  std::int64_t after = 0;
-  const std::string text = call.parameter("after");
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), after);
-  if (!text.empty() && (error != std::errc() || end != text.data() + text.size() || after < 0)) {
-    return problem({ErrorCode::invalid_input, "the parameter 'after' is no number", "after",
-                    "Send what `next` of the page before said."});
-  }
-  const auto trace = workbench::trace_lot(workbench, call.parameter("lot"), after);
+  const auto after = number_parameter(call.parameter("after"), "after", 0, INT64_C(1) << 53, 0);
+  if (!after) return problem(after.error());
+  const auto trace = workbench::trace_lot(workbench, call.parameter("lot"), *after);
   return trace ? json_response(encode(*trace)) : problem(trace.error());
 }
 
@@ -314,7 +308,7 @@ void Api::add_installation_routes() {
     const auto claim = read_claim(call.request);
     if (!claim) return problem(claim.error());
     const auto opened = workbench::open_claim(workbench_, *claim);
-    return opened ? json_response(encode(shop::ClaimRecord{*opened, {}}), 201)
+    return opened ? json_response(encode(shop::ClaimRecord{*opened, {}, {}}), 201)
                   : problem(opened.error());
   });
   router_.post("/api/v1/claims/{claim}/rulings", [this](const Call& call) {

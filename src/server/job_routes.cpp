@@ -16,6 +16,7 @@ namespace film::server {
 namespace {
 
 constexpr std::size_t kLongestId = 100;
+constexpr std::size_t kLongestText = 480;
 
 Result<workbench::NewJob> read_new_job(const Request& request) {
   const auto body = body_of(request.body);
@@ -53,6 +54,27 @@ Result<workbench::JobMove> read_move(const Request& request, const std::string& 
   return move;
 }
 
+Result<workbench::JobList> read_list(const Call& call) {
+  workbench::JobList list;
+  list.text = call.parameter("q");
+  if (list.text.size() > kLongestText) {
+    return fail(ErrorCode::invalid_input, "the text to look for is too long", "q",
+                format("Use at most {} bytes.", kLongestText));
+  }
+  if (const std::string state = call.parameter("state"); !state.empty()) {
+    list.state = shop::parse<shop::JobState>(state);
+    if (!list.state) {
+      return fail(ErrorCode::invalid_input, "there is no such state", "state",
+                  "Use the state of a job.");
+    }
+  }
+  list.before = call.parameter("before");
+  const auto most = number_parameter(call.parameter("most"), "most", 1, 200, 200);
+  if (!most) return Failure(most.error());
+  list.most = static_cast<std::size_t>(*most);
+  return list;
+}
+
 Response job_answer(workbench::Workbench& workbench, const std::string& id, int status = 200) {
   const auto view = workbench::job(workbench, id);
   return view ? json_response(encode(*view), status) : problem(view.error());
@@ -74,12 +96,14 @@ Response piece_list(workbench::Workbench& workbench, const std::string& job, std
 }  // namespace
 
 void Api::add_job_routes() {
-  router_.get("/api/v1/jobs", [this](const Call&) {
-    const auto jobs = workbench::jobs(workbench_);
-    if (!jobs) return problem(jobs.error());
+  router_.get("/api/v1/jobs", {"q", "state", "before", "most"}, [this](const Call& call) {
+    const auto list = read_list(call);
+    if (!list) return problem(list.error());
+    const auto page = workbench::jobs(workbench_, *list);
+    if (!page) return problem(page.error());
     Json all = Json::array();
-    for (const auto& view : *jobs) all.push_back(encode(view));
-    return json_response({{"jobs", std::move(all)}});
+    for (const auto& view : page->jobs) all.push_back(encode(view));
+    return json_response({{"jobs", std::move(all)}, {"next", page->next}});
   });
   router_.post("/api/v1/jobs", [this](const Call& call) {
     const auto order = read_new_job(call.request);

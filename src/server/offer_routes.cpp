@@ -13,6 +13,7 @@
 #include "shop/quote_names.h"
 #include "workbench/price_list.h"
 #include "workbench/price_offer.h"
+#include "workbench/promise_offer.h"
 #include "workbench/quote_work.h"
 #include "workbench/record_hours.h"
 
@@ -22,6 +23,7 @@ namespace {
 constexpr std::size_t kLongestId = 100;
 constexpr std::size_t kLongestName = 480;
 constexpr std::size_t kLongestNote = 4000;
+constexpr std::int64_t kMostVersions = 1'000'000;
 
 /// A document that was written by `exchange`.
 Json parsed(const std::string& document) { return Json::parse(document); }
@@ -137,7 +139,17 @@ Json encode(const shop::Proposal& proposal) {
   return {{"panel", proposal.panel}, {"film", proposal.film}, {"reason", proposal.reason}};
 }
 
-Json encode(const workbench::PricedOffer& offer) {
+Json encode(const workbench::OfferPromise& promise) {
+  const auto or_null = [](const std::optional<std::string>& text) {
+    return text ? Json(*text) : Json();
+  };
+  return {{"by", or_null(promise.by)},
+          {"planned", or_null(promise.planned)},
+          {"chance", promise.chance},
+          {"reason", promise.reason}};
+}
+
+Json encode(const workbench::PricedOffer& offer, const workbench::OfferPromise& promise) {
   Json concerns = Json::array();
   for (const shop::OpenConcern& open : offer.concerns) {
     concerns.push_back({{"panel", open.panel},
@@ -152,6 +164,7 @@ Json encode(const workbench::PricedOffer& offer) {
           {"work", parsed(exchange::write_work(offer.work))},
           {"price", parsed(exchange::write_price(offer.price))},
           {"concerns", std::move(concerns)},
+          {"promise", encode(promise)},
           {"waiting", std::move(waiting)}};
 }
 
@@ -217,16 +230,9 @@ Response accept_answer(workbench::Workbench& workbench, const Call& call) {
 }
 
 Response version_answer(workbench::Workbench& workbench, const Call& call) {
-  const std::string asked = call.parameter("version");
-  int version = 0;
-  for (const char c : asked) {
-    if (c < '0' || c > '9' || asked.size() > 6) {
-      return problem(Error{ErrorCode::invalid_input, "this is no version", "version",
-                           "Write a whole number from 1 on."});
-    }
-    version = 10 * version + (c - '0');
-  }
-  return quote_answer(workbench::quote(workbench, call["quote"], version));
+  const auto version = number_parameter(call.parameter("version"), "version", 1, kMostVersions, 0);
+  if (!version) return problem(version.error());
+  return quote_answer(workbench::quote(workbench, call["quote"], static_cast<int>(*version)));
 }
 
 Response price_list_answer(const Result<shop::PriceList>& list) {
@@ -268,7 +274,9 @@ void Api::add_offer_routes() {
     for (const std::string& film : films) {
       (void)studies_.lines(order->vehicle, film);  // its errors come again when someone asks
     }
-    return json_response(encode(*offer));
+    const auto promise = workbench::promise_offer(workbench_, *order, Context());
+    if (!promise) return problem(promise.error());
+    return json_response(encode(*offer, *promise));
   });
 }
 

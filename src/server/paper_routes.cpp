@@ -9,10 +9,12 @@
 #include "workbench/acting.h"
 #include "workbench/bill.h"
 #include "workbench/papers.h"
+#include "workbench/share_job.h"
 
 namespace film::server {
 namespace {
 
+constexpr std::int64_t kMostVersions = 1'000'000;
 const std::vector<std::string> kChoices{"language", "paper", "unit"};
 
 Result<workbench::PaperChoice> choice_of(const Call& call) {
@@ -48,6 +50,23 @@ Response pdf(const Call& call, const std::string& name, Write write) {
                       {"Content-Disposition", format("inline; filename=\"{}.pdf\"", name)}};
   response.body = std::move(*bytes);
   return response;
+}
+
+/// What a customer may read: nothing of cost or margin is in it.
+Response quote_pdf(workbench::Workbench& workbench, const Call& call, const std::string& quote,
+                   int version) {
+  return pdf(call, quote, [&](const auto& choice) {
+    return workbench::write_quote_paper(workbench, quote, version, choice);
+  });
+}
+
+Response shared_quote_pdf(workbench::Workbench& workbench, const Call& call) {
+  const auto quote = workbench::shared_quote(workbench, call["token"]);
+  if (!quote) return problem(quote.error());
+  if (quote->empty()) {
+    return problem({ErrorCode::not_found, "the job was not made from a quote", "quote", ""});
+  }
+  return quote_pdf(workbench, call, *quote, 0);
 }
 
 Response paper_list(workbench::Workbench& workbench, const std::string& job) {
@@ -195,6 +214,14 @@ void Api::add_paper_routes() {
       return workbench::write_claim_paper(workbench_, call["claim"], choice);
     });
   });
+  router_.get("/api/v1/quotes/{quote}/paper.pdf", {"version", "paper"}, [this](const Call& call) {
+    const auto version =
+        number_parameter(call.parameter("version"), "version", 1, kMostVersions, 0);
+    if (!version) return problem(version.error());
+    return quote_pdf(workbench_, call, call["quote"], static_cast<int>(*version));
+  });
+  router_.get("/api/v1/shared/{token}/quote.pdf", {"paper"},
+              [this](const Call& call) { return shared_quote_pdf(workbench_, call); });
   router_.get("/api/v1/letterhead", [this](const Call&) {
     const auto head = workbench::read_letterhead(workbench_);
     return head ? json_response(encode(*head)) : problem(head.error());

@@ -88,7 +88,7 @@ Response share(workbench::Workbench& workbench, const Call& call) {
   return json_response(answer, 201);
 }
 
-/// What a customer sees: no prices, no people, no other job.
+/// What a customer sees: no cost, no margin, no people, no other job.
 Response shared(workbench::Workbench& workbench, const std::string& token) {
   const auto job = workbench::shared_job(workbench, token);
   if (!job) return problem(job.error());
@@ -98,6 +98,8 @@ Response shared(workbench::Workbench& workbench, const std::string& token) {
   if (!vehicle) return problem(vehicle.error());
   if (!settings) return problem(settings.error());
   if (!films) return problem(films.error());
+  const auto quote = workbench::shared_quote(workbench, token);
+  if (!quote) return problem(quote.error());
   Json covered = Json::array();
   for (const shop::ScopeItem& item : job->scope) {
     const shop::Panel* panel = shop::find_panel(**vehicle, item.panel);
@@ -110,7 +112,8 @@ Response shared(workbench::Workbench& workbench, const std::string& token) {
                         {"title", job->title},
                         {"vehicle", (*vehicle)->name},
                         {"state", shop::name_of(job->state)},
-                        {"covered", std::move(covered)}});
+                        {"covered", std::move(covered)},
+                        {"quote", *quote}});
 }
 
 }  // namespace

@@ -17,6 +17,9 @@ std::string_view word_for(workbench::FoundKind kind) {
     case workbench::FoundKind::lot: return "lot";
     case workbench::FoundKind::piece: return "piece";
     case workbench::FoundKind::claim: return "claim";
+    case workbench::FoundKind::customer: return "customer";
+    case workbench::FoundKind::vehicle: return "vehicle";
+    case workbench::FoundKind::quote: return "quote";
   }
   return "";
 }

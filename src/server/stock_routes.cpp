@@ -103,6 +103,7 @@ Json encode(const shop::Recut& recut) {
           {"used_mm", recut.used.value},
           {"area_mm2", recut.area},
           {"run", recut.run},
+          {"claim", recut.claim},
           {"who", recut.who},
           {"at", recut.at}};
 }
@@ -263,11 +264,10 @@ workbench::OffcutEntry read_offcut(Fields& fields) {
   return entry;
 }
 
-workbench::RecutOrder read_recut(Fields& fields, const std::string& job) {
+/// What recuts of jobs and of claims have in common.
+workbench::RecutOrder read_recut(Fields& fields) {
   workbench::RecutOrder order;
-  order.job = job;
   order.who = workbench::Acting::who();
-  order.piece = fields.text("piece", kLongestId);
   order.reason = choice_of<shop::RecutReason>(fields, "reason");
   order.note = fields.text_or("note", kLongestNote, "");
   order.stock = fields.text_or("stock", kLongestId, "");
@@ -366,10 +366,22 @@ void Api::add_stock_routes() {
   });
   router_.post("/api/v1/jobs/{job}/recuts", [this](const Call& call) {
     return with_fields(
-        call.request, [&](Fields& fields) { return read_recut(fields, call["job"]); },
+        call.request,
+        [&](Fields& fields) {
+          workbench::RecutOrder order = read_recut(fields);
+          order.job = call["job"];
+          order.piece = fields.text("piece", kLongestId);
+          return order;
+        },
         [this](const workbench::RecutOrder& order) {
           return answer_with(workbench::recut_piece(workbench_, order), 201);
         });
+  });
+  router_.post("/api/v1/claims/{claim}/recuts", [this](const Call& call) {
+    return with_fields(call.request, read_recut, [&](workbench::RecutOrder order) {
+      order.claim = call["claim"];
+      return answer_with(workbench::recut_claim(workbench_, std::move(order)), 201);
+    });
   });
   router_.get("/api/v1/recuts/{recut}.plt",
               [this](const Call& call) { return plot_of(workbench_, call["recut"]); });

@@ -46,10 +46,11 @@ constexpr Named<StockVerb> kStockVerbs[] = {{StockVerb::received, "received"},
                                             {StockVerb::written_off, "written_off"},
                                             {StockVerb::counted, "counted"}};
 constexpr Named<RecutReason> kRecutReasons[] = {
-    {RecutReason::crease, "crease"},  {RecutReason::torn, "torn"},
-    {RecutReason::dirt, "dirt"},      {RecutReason::misplaced, "misplaced"},
-    {RecutReason::miscut, "miscut"},  {RecutReason::flawed, "flawed"},
-    {RecutReason::damaged, "damaged"}};
+    {RecutReason::crease, "crease"},   {RecutReason::torn, "torn"},
+    {RecutReason::dirt, "dirt"},       {RecutReason::misplaced, "misplaced"},
+    {RecutReason::miscut, "miscut"},   {RecutReason::flawed, "flawed"},
+    {RecutReason::damaged, "damaged"}, {RecutReason::lifted, "lifted"},
+    {RecutReason::aged, "aged"}};
 constexpr Named<PaperSize> kPaperSizes[] = {{PaperSize::a4, "a4"}, {PaperSize::letter, "letter"}};
 constexpr Named<Ruling> kRulings[] = {
     {Ruling::warranty, "warranty"}, {Ruling::goodwill, "goodwill"}, {Ruling::declined, "declined"}};

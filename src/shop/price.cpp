@@ -92,8 +92,9 @@ Result<void> take_off(std::vector<PriceLine>& lines, Money amount) {
   const Result<Money> most = sum(parts);
   if (!most) return Failure(most.error());
   if (amount < Money{} || amount > *most) {
-    return fail(ErrorCode::invalid_input, "a discount of less than nothing, or of more than there is",
-                "discount_amount", "Take off between nothing and the net sum.");
+    return fail(ErrorCode::invalid_input,
+                "a discount of less than nothing, or of more than there is", "discount_amount",
+                "Take off between nothing and the net sum.");
   }
   const std::vector<Money> shares = split(amount, left);
   for (std::size_t i = 0; i < lines.size(); ++i) lines[i].discount = lines[i].discount + shares[i];

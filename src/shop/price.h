@@ -12,8 +12,19 @@ namespace film::shop {
 
 /// What a figure of film rests on.
 enum class FilmBasis {
-  layout,  ///< the pieces laid on the roll, quickly: a real layout, seldom the best
+  layout,  ///< the pieces laid on film at hand, quickly: a real layout, seldom the best
   area,    ///< the area of the surfaces and the usual waste: pieces or roll are not known
+};
+
+/// What of it is cut from one roll or offcut.
+struct FilmCut {
+  std::string stock;
+  bool offcut = false;
+  std::size_t pieces = 0;
+  double length = 0;  ///< mm that go; of an offcut all of it
+  double width = 0;   ///< mm
+
+  friend bool operator==(const FilmCut&, const FilmCut&) = default;
 };
 
 /// Film of one kind that the work takes.
@@ -21,12 +32,14 @@ struct FilmAmount {
   std::string film;
   std::string name;  ///< of the film, for people
   std::size_t pieces = 0;
-  std::int64_t area = 0;    ///< of the pieces, mm^2
-  std::int64_t needed = 0;  ///< of film, mm^2
+  std::int64_t area = 0;  ///< of the pieces, mm^2
+  /// Of film, mm^2 as it comes from a roll; what goes of an offcut counts with its worth.
+  std::int64_t needed = 0;
   FilmBasis basis = FilmBasis::area;
-  double length = 0;      ///< of roll, mm; with a layout
-  double roll_width = 0;  ///< mm; with a layout
-  double in_stock = 0;    ///< mm of rolls of it that are left
+  double length = 0;          ///< of rolls, mm; with a layout
+  double roll_width = 0;      ///< of the roll that most is cut from, mm; with a layout
+  double in_stock = 0;        ///< mm of rolls of it that are left
+  std::vector<FilmCut> cuts;  ///< with a layout
 
   friend bool operator==(const FilmAmount&, const FilmAmount&) = default;
 };

@@ -62,6 +62,9 @@ Result<void> check(const PriceList& list) {
       return refuse(format("{} minutes", count), field, "Minutes are 0 to 10000.");
     }
   }
+  if (list.promise_chance < Rate::percent(50) || list.promise_chance > Rate::percent(99)) {
+    return refuse("a chance that no date can be promised at", "promise_chance", "Use 50 to 99 %.");
+  }
   if (list.valid_days < 1 || list.valid_days > 365) {
     return refuse(format("{} days", list.valid_days), "valid_days",
                   "A quote stands 1 to 365 days.");

@@ -47,9 +47,10 @@ struct PriceList {
   Rate material_markup = Rate::percent(30);  ///< on coating and consumables
 
   Rate tax = Rate::percent(19);
-  Rate deposit = Rate::percent(30);       ///< of the total
-  Rate least_margin = Rate::percent(25);  ///< of the net price; below it the shop is warned
-  std::int64_t valid_days = 30;           ///< that a quote stands
+  Rate deposit = Rate::percent(30);         ///< of the total
+  Rate least_margin = Rate::percent(25);    ///< of the net price; below it the shop is warned
+  std::int64_t valid_days = 30;             ///< that a quote stands
+  Rate promise_chance = Rate::percent(90);  ///< that a promised date is kept
 
   std::vector<Package> packages;
   std::vector<Look> looks;
@@ -58,7 +59,8 @@ struct PriceList {
 };
 
 /// Errors: invalid_input naming the field (a negative or huge amount, a rate out of 0 to 1000 %,
-/// minutes out of 0 to 10 000, days out of 1 to 365, a film priced twice, and those of
+/// minutes out of 0 to 10 000, days out of 1 to 365, a chance out
+/// of 50 to 99 %, a film priced twice, and those of
 /// hours::check and of check for packages and looks).
 Result<void> check(const PriceList& list);
 

@@ -16,6 +16,8 @@ enum class RecutReason {
   miscut,     ///< cut wrong, or the piece does not fit
   flawed,     ///< the film itself is faulty
   damaged,    ///< damaged after it was laid
+  lifted,     ///< an edge came up after the vehicle was handed over
+  aged,       ///< yellowed, hazed or cracked with time
 };
 
 /// One piece made again from an offcut or a roll. Appended, never changed.
@@ -32,6 +34,7 @@ struct Recut {
   double area = 0;    ///< film that it cost, mm^2: a roll's width times `used`, or the piece and
                       ///< what became waste of an offcut
   std::string run;    ///< the cutting run
+  std::string claim;  ///< that it answers; empty: none
   std::string sheet;  ///< content hash of where it lies (docs/formats/layout.md)
   std::string plot;   ///< content hash of the HP-GL
   std::string who;

@@ -71,10 +71,11 @@ struct ClaimRuling {
 /// Errors: invalid_input (no reason of a few words, nobody who decided).
 Result<void> check(const ClaimRuling& ruling);
 
-/// A claim with the rulings on it, oldest first.
+/// A claim with the rulings on it, oldest first, and the recuts made for it.
 struct ClaimRecord {
   shop::Claim claim;
   std::vector<shop::ClaimRuling> rulings;
+  std::vector<std::string> recuts;  ///< ids
 
   friend bool operator==(const ClaimRecord&, const ClaimRecord&) = default;
 };

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -10,13 +11,21 @@
 
 namespace film::store {
 
+/// Which jobs to list.
+struct JobQuery {
+  std::string text;                    ///< held by number, title or customer, in either case
+  std::vector<shop::JobState> states;  ///< one of these; none: any
+  std::string before;                  ///< only older ones than this job; empty: from the newest
+  std::size_t most = 200;
+};
+
 /// Jobs, what was made for them, and their history: a part of Book (store/book.h).
 class JobBook {
  public:
   virtual ~JobBook() = default;
 
-  virtual std::vector<shop::Job> jobs() = 0;  ///< newest first
-  virtual std::vector<shop::Job> jobs_newest(std::size_t most) = 0;
+  virtual std::vector<shop::Job> jobs() = 0;                       ///< newest first
+  virtual std::vector<shop::Job> jobs(const JobQuery& query) = 0;  ///< newest first
   virtual std::optional<shop::Job> job(const std::string& id) = 0;
   /// Gives the job its id ("J-0001") and returns it.
   virtual shop::Job add(shop::Job job) = 0;

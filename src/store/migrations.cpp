@@ -46,6 +46,131 @@ std::string_view audit_changed(std::string_view table, std::string_view record,
              table, record, detail));
 }
 
+// Records without `id` and `revision`: `record`, `detail` are expressions over NEW.
+
+std::string_view trail_added(std::string_view table, std::string_view record, std::string_view what,
+                             std::string_view detail) {
+  return keep(
+      format("CREATE TRIGGER {0}_told AFTER INSERT ON {0}"
+             " BEGIN INSERT INTO audit (at, who, record, what, detail, revision_before,"
+             " revision_after) SELECT at, who, {1}, '{2}', {3}, 0, 0 FROM author; END",
+             table, record, what, detail));
+}
+
+/// Tells the columns `told` before and after; of those in `big` only that they changed.
+std::string_view trail_changed(std::string_view table, std::string_view record,
+                               const std::vector<std::string_view>& told,
+                               const std::vector<std::string_view>& big = {}) {
+  std::string detail = "''";
+  std::string differs;
+  for (const std::string_view column : told) {
+    detail += format(
+        " || CASE WHEN OLD.{0} <> NEW.{0} THEN '{0}: ' || OLD.{0} || ' -> ' || NEW.{0}"
+        " || '; ' ELSE '' END",
+        column);
+  }
+  for (const std::string_view column : big) {
+    detail += format(" || CASE WHEN OLD.{0} <> NEW.{0} THEN '{0}; ' ELSE '' END", column);
+  }
+  for (const auto* columns : {&told, &big}) {
+    for (const std::string_view column : *columns) {
+      differs += format("{}OLD.{} <> NEW.{}", differs.empty() ? "" : " OR ", column, column);
+    }
+  }
+  return keep(
+      format("CREATE TRIGGER {0}_retold AFTER UPDATE ON {0} WHEN {3}"
+             " BEGIN INSERT INTO audit (at, who, record, what, detail, revision_before,"
+             " revision_after) SELECT at, who, {1}, 'changed', {2}, 0, 0 FROM author; END",
+             table, record, detail, differs));
+}
+
+/// The audit trail of every record that has none yet. Not told twice: history, stock ledger,
+/// journals of runs and cards' events, which are trails themselves (docs/decisions/0103).
+std::vector<std::string_view> trails_of_the_shop() {
+  return {
+      trail_added("settings", "'shop'", "added", "NEW.name"),
+      trail_changed("settings", "'shop'",
+                    {"name", "currency", "length_unit", "piece_gap", "bulk_trim",
+                     "outline_tolerance", "demo"}),
+      trail_added("rolls", "'roll ' || NEW.id", "added", "NEW.film || ', lot ' || NEW.lot"),
+      trail_changed("rolls", "'roll ' || NEW.id", {"film", "lot", "place"}, {"defects"}),
+      trail_added("offcuts", "'offcut ' || NEW.id", "added", "NEW.source || ' ' || NEW.run"),
+      trail_added("supplies", "'supply ' || NEW.film || ' ' || NEW.width", "added",
+                  "'minimum ' || NEW.minimum"),
+      trail_changed("supplies", "'supply ' || NEW.film || ' ' || NEW.width",
+                    {"minimum", "roll_length", "lead_days", "areal_gsm", "wound_um", "core_g",
+                     "core_diameter"}),
+      trail_added("profiles", "'plotter ' || NEW.id", "added", "NEW.name"),
+      trail_changed("profiles", "'plotter ' || NEW.id", {"name"}, {"settings"}),
+      trail_added("glass_places", "'job ' || NEW.job", "place of use", "NEW.place"),
+      trail_changed("glass_places", "'job ' || NEW.job", {"place"}),
+      trail_added("glass_readings", "'job ' || NEW.job", "reading",
+                  "NEW.panel || ' ' || NEW.stage || ' ' || NEW.transmittance"),
+      trail_added("decisions", "'job ' || NEW.job", "decision",
+                  "NEW.panel || ' ' || NEW.concern || ' ' || NEW.signed_by"),
+      trail_added("roll_layouts", "'job ' || NEW.job", "layout", "NEW.film || ' ' || NEW.roll"),
+      trail_added("roll_cuts", "'job ' || NEW.job", "knife path",
+                  "NEW.film || ' ' || NEW.roll || ' ' || NEW.profile"),
+      trail_added("cut_runs", "'run ' || NEW.id", "added", "NEW.job || ' ' || NEW.roll"),
+      trail_changed("cut_runs", "'run ' || NEW.id", {"used", "over"}),
+      trail_added("recuts", "'recut ' || NEW.id", "added",
+                  "NEW.job || ' ' || NEW.piece || ' ' || NEW.stock || ' ' || NEW.reason"),
+      trail_added("installed_pieces", "'piece P-' || NEW.number", "laid",
+                  "NEW.job || ' ' || NEW.panel || ', lot ' || NEW.lot"),
+      trail_added("photos", "'job ' || NEW.job", "photo", "NEW.hash"),
+      trail_added("inspections", "'job ' || NEW.job", "inspection", "'' || NEW.number"),
+      trail_added("hand_overs", "'job ' || NEW.job", "handed over", "NEW.received_by"),
+      trail_added("film_terms", "'film ' || NEW.film", "term", "NEW.months || ' months'"),
+      trail_changed("film_terms", "'film ' || NEW.film", {"months", "name"}),
+      trail_added("certificates", "'certificate ' || NEW.id", "added", "NEW.job"),
+      trail_added("claims", "'claim ' || NEW.id", "added",
+                  "NEW.job || ' P-' || NEW.piece || ': ' || NEW.what"),
+      trail_added("claim_rulings", "'claim ' || NEW.claim", "decided",
+                  "NEW.ruling || ': ' || NEW.reason"),
+      trail_added("letterhead", "'letterhead'", "added", "''"),
+      trail_changed("letterhead", "'letterhead'",
+                    {"lines", "tax_id", "bank", "logo", "address", "language", "paper"}),
+      trail_added("invoices", "'invoice ' || NEW.id", "added", "NEW.job"),
+      trail_added("payments", "'job ' || NEW.job", "payment",
+                  "NEW.kind || ' ' || NEW.amount || ' ' || NEW.way"),
+      trail_added("price_lists", "'price list ' || NEW.revision", "added", "''"),
+      trail_added("quotes", "'quote ' || NEW.id || ' ' || NEW.version", "added", "NEW.title"),
+      trail_changed("quotes", "'quote ' || NEW.id || ' ' || NEW.version",
+                    {"state", "title", "customer", "vehicle", "sent", "valid_until", "job"},
+                    {"document"}),
+      trail_added("worked", "'job ' || NEW.job", "hours",
+                  "NEW.who || ' ' || NEW.task || ' ' || NEW.minutes || ' min'"),
+      trail_added("workplaces", "'workplace'", "added", "'revision ' || NEW.revision"),
+      trail_changed("workplaces", "'workplace'", {"revision"}, {"text"}),
+      trail_added("plans", "'plan ' || NEW.number", "added", "NEW.what"),
+      trail_added("plan_feeds", "'calendar of ' || NEW.person", "added", "''"),
+      trail_added("passwords", "'person ' || NEW.person", "password set", "''"),
+      trail_changed("passwords", "'person ' || NEW.person", {}, {"hash"}),
+      trail_added("job_customers", "'job ' || NEW.job", "customer",
+                  "NEW.customer || ' ' || NEW.vehicle"),
+      trail_changed("job_customers", "'job ' || NEW.job", {"customer", "vehicle"}),
+  };
+}
+
+std::vector<std::string_view> trails_of_the_library() {
+  return {
+      trail_added("films", "'film ' || NEW.id", "added", "NEW.name"),
+      trail_changed("films", "'film ' || NEW.id",
+                    {"name", "made_for", "gloss", "colour", "thickness_um", "grain"},
+                    {"behaviour"}),
+      trail_added("film_optics", "'film ' || NEW.film", "optics", "''"),
+      trail_changed("film_optics", "'film ' || NEW.film", {}, {"layer"}),
+      trail_added("vehicles", "'model ' || NEW.id || ' ' || NEW.version", "added", "NEW.name"),
+      trail_changed("vehicles", "'model ' || NEW.id || ' ' || NEW.version", {"name", "standing"}),
+  };
+}
+
+template <class... More>
+std::vector<std::string_view> with(std::vector<std::string_view> statements, More... more) {
+  statements.insert(statements.begin(), {std::string_view(more)...});
+  return statements;
+}
+
 }  // namespace
 
 const std::vector<Migration>& migrations() {
@@ -612,6 +737,11 @@ const std::vector<Migration>& migrations() {
            "INSERT INTO job_customers (job, customer, vehicle) SELECT j.id, c.id, '' FROM jobs j"
            " JOIN customers c ON c.name = j.customer WHERE j.customer <> ''",
        }},
+      {13, "recuts of claims; the audit trail of every record",
+       with(trails_of_the_shop(), "ALTER TABLE recuts ADD COLUMN claim TEXT NOT NULL DEFAULT ''",
+            "CREATE INDEX recuts_by_claim ON recuts (claim)",
+            "CREATE INDEX job_customers_by_vehicle ON job_customers (vehicle)"),
+       trails_of_the_library()},
   };
   return kAll;
 }

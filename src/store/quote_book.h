@@ -41,6 +41,7 @@ class QuoteBook {
 
   virtual std::vector<QuoteLine> quotes() = 0;  ///< the newest version of each, newest first
   virtual std::vector<QuoteLine> quote_versions(const std::string& id) = 0;  ///< oldest first
+  virtual std::vector<QuoteLine> quotes_of_job(const std::string& job) = 0;
   /// Version 0 asks for the newest.
   virtual std::optional<shop::Quote> quote(const std::string& id, int version) = 0;
   /// Keeps a new quote and gives it its id ("Q-0001"), or a new version of one that has an id.

@@ -28,6 +28,7 @@ class RunBook {
 
   /// Of one job, or of all where `job` is empty; oldest first.
   virtual std::vector<shop::Recut> recuts(const std::string& job) = 0;
+  virtual std::vector<shop::Recut> recuts_for_claim(const std::string& claim) = 0;
   virtual std::optional<shop::Recut> recut(const std::string& id) = 0;
   virtual shop::Recut add(shop::Recut recut) = 0;  ///< gives it its id ("X-0001")
 };

@@ -48,11 +48,11 @@ hours::Amounts amounts_of(const shop::Panel& panel) {
 }
 
 /// Body film by zone of the vehicle, each window and lamp on its own.
-Scope scope_of(const shop::Job& job, const shop::VehicleModel& vehicle) {
+Scope scope_of(const std::vector<shop::ScopeItem>& items, const shop::VehicleModel& vehicle) {
   const hours::Model model{hours::Belief{}};
   Scope scope;
   std::map<std::string, std::pair<std::vector<hours::Amounts>, bool>> zones;
-  for (const auto& item : job.scope) {
+  for (const auto& item : items) {
     const shop::Panel* panel = shop::find_panel(vehicle, item.panel);
     if (panel == nullptr) continue;
     const hours::Amounts amounts = amounts_of(*panel);
@@ -84,10 +84,8 @@ Result<std::pair<Job, std::string>> work_of_job(Workbench& workbench, const Plan
   if (!*job) return fail(ErrorCode::not_found, "there is no such job", "job " + order.job, "");
   const auto vehicle = workbench.vehicle((*job)->vehicle, (*job)->vehicle_version);
   if (!vehicle) return Failure(vehicle.error());
-  Scope scope = scope_of(**job, **vehicle);
-  scope.correction_hours = order.correction_hours;
-  scope.coats = order.coats;
-  auto work = job_of(desk.file.shop, desk.file.templates, scope, (*job)->id);
+  auto work =
+      work_on(desk, **vehicle, (*job)->scope, {order.correction_hours, order.coats}, (*job)->id);
   if (!work) return Failure(work.error());
   return std::pair{*std::move(work), (*job)->title};
 }
@@ -100,6 +98,15 @@ std::string next_id(const PlanDesk& desk) {
 }
 
 }  // namespace
+
+Result<Job> work_on(const PlanDesk& desk, const shop::VehicleModel& vehicle,
+                    const std::vector<shop::ScopeItem>& items, const PlanExtras& extras,
+                    std::string id) {
+  Scope scope = scope_of(items, vehicle);
+  scope.correction_hours = extras.correction_hours;
+  scope.coats = extras.coats;
+  return job_of(desk.file.shop, desk.file.templates, scope, std::move(id));
+}
 
 Result<std::pair<Job, std::string>> planned_work(Workbench& workbench, const PlanDesk& desk,
                                                  const PlanOrder& order) {

@@ -1,7 +1,10 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
+#include "shop/job.h"
+#include "shop/vehicle.h"
 #include "workbench/plan_desk.h"
 
 namespace film::workbench {
@@ -24,6 +27,17 @@ struct PlanOrder {
 Result<std::pair<planning::Job, std::string>> planned_work(Workbench& workbench,
                                                            const PlanDesk& desk,
                                                            const PlanOrder& order);
+
+/// What a plan asks about beside the scope.
+struct PlanExtras {
+  double correction_hours = 0;
+  int coats = 0;
+};
+
+/// A scope on a vehicle as the planner takes it. Errors: those of planning::job_of.
+Result<planning::Job> work_on(const PlanDesk& desk, const shop::VehicleModel& vehicle,
+                              const std::vector<shop::ScopeItem>& items, const PlanExtras& extras,
+                              std::string id);
 
 /// Books the order into the plan, moving little, or changes times and promise of one that is
 /// there. Errors: those of planned_work and plan_anew.

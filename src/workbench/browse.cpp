@@ -6,8 +6,6 @@
 namespace film::workbench {
 namespace {
 
-constexpr std::size_t kMostListed = 200;  // of ten thousand, nobody reads a page
-
 JobView view_of(store::Book& book, shop::Job job) {
   auto layouts = book.layouts(job.id);
   auto cuts = book.cuts(job.id);
@@ -46,11 +44,21 @@ Result<std::vector<shop::KnifeProfile>> profiles(Workbench& workbench) {
   return workbench.store().look([](store::Book& book) { return book.profiles(); });
 }
 
-Result<std::vector<JobView>> jobs(Workbench& workbench) {
-  return workbench.store().look([](store::Book& book) {
-    std::vector<JobView> all;
-    for (auto& job : book.jobs_newest(kMostListed)) all.push_back(view_of(book, std::move(job)));
-    return all;
+Result<JobPage> jobs(Workbench& workbench, const JobList& list) {
+  return workbench.store().look([&list](store::Book& book) -> Result<JobPage> {
+    if (!list.before.empty()) {
+      if (auto known = find_job(book, list.before); !known) return Failure(known.error());
+    }
+    store::JobQuery query{list.text, {}, list.before, list.most + 1};
+    if (list.state) query.states = {*list.state};
+    auto found = book.jobs(query);
+    JobPage page;
+    if (found.size() > list.most) {
+      found.resize(list.most);
+      page.next = found.back().id;
+    }
+    for (auto& job : found) page.jobs.push_back(view_of(book, std::move(job)));
+    return page;
   });
 }
 

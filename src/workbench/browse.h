@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -35,8 +36,19 @@ Result<std::vector<VehicleSummary>> vehicles(Workbench& workbench);
 Result<std::vector<shop::Film>> films(Workbench& workbench);
 Result<std::vector<shop::Roll>> rolls(Workbench& workbench);
 Result<std::vector<shop::KnifeProfile>> profiles(Workbench& workbench);
-/// The newest 200, newest first.
-Result<std::vector<JobView>> jobs(Workbench& workbench);
+/// Jobs to look through, a page at a time.
+struct JobList {
+  std::string text;  ///< held by number, title or customer; may be empty
+  std::optional<shop::JobState> state;
+  std::string before;      ///< `next` of the page before; empty: the first page
+  std::size_t most = 200;  ///< 1 to 200
+};
+struct JobPage {
+  std::vector<JobView> jobs;  ///< newest first
+  std::string next;           ///< the last job here when older ones follow, else empty
+};
+/// Errors: not_found (`before` is no job), io.
+Result<JobPage> jobs(Workbench& workbench, const JobList& list = {});
 Result<JobView> job(Workbench& workbench, const std::string& id);
 Result<std::vector<shop::HistoryEntry>> history(Workbench& workbench, const std::string& job);
 

@@ -15,6 +15,8 @@ namespace {
 
 using Rows = std::vector<std::vector<std::string>>;
 
+constexpr std::size_t kEverything = std::size_t{1} << 40;
+
 const std::vector<std::string> kRollColumns{"id",        "film",         "lot",      "width_mm",
                                             "length_mm", "remaining_mm", "received", "place"};
 const std::vector<std::string> kPieceColumns{"number", "event",    "job",    "panel", "piece",
@@ -22,6 +24,27 @@ const std::vector<std::string> kPieceColumns{"number", "event",    "job",    "pa
                                              "at",     "replaces", "reason"};
 
 std::string number(double value) { return format("{}", value); }
+
+// A row a vehicle; a customer without one has a row with empty cells for it.
+const std::vector<std::string> kCustomerColumns{"id",         "name",     "phone", "email",
+                                                "address",    "language", "plate", "vin",
+                                                "vin_reason", "model",    "note"};
+
+Rows customers_out(store::Book& book) {
+  Rows rows{kCustomerColumns};
+  for (const shop::Customer& c : book.customers("", kEverything)) {
+    const std::vector<std::string> who{c.id, c.name, c.phone, c.email, c.address, c.language};
+    auto vehicles = book.vehicles_of(c.id);
+    if (vehicles.empty()) vehicles.emplace_back();
+    for (const shop::CustomerVehicle& v : vehicles) {
+      rows.push_back(who);
+      for (const std::string* cell : {&v.plate, &v.vin, &v.vin_reason, &v.model, &v.note}) {
+        rows.back().push_back(*cell);
+      }
+    }
+  }
+  return rows;
+}
 
 Rows films_out(store::Book& book) {
   Rows rows{{"id", "name", "use", "gloss", "colour", "thickness_um", "grain", "term_months"}};
@@ -161,6 +184,99 @@ Result<Imported> rolls_in(Workbench& workbench, const Table& table, const std::s
   });
 }
 
+shop::Customer customer_of(const Table& table, std::size_t row) {
+  shop::Customer customer;
+  customer.name = table.cell(row, "name");
+  customer.phone = table.cell(row, "phone");
+  customer.email = table.cell(row, "email");
+  customer.address = table.cell(row, "address");
+  customer.language = table.cell(row, "language");
+  return customer;
+}
+
+Result<std::optional<shop::CustomerVehicle>> vehicle_of(const Table& table, std::size_t row) {
+  shop::CustomerVehicle vehicle;
+  vehicle.plate = table.cell(row, "plate");
+  vehicle.vin = table.cell(row, "vin");
+  vehicle.vin_reason = table.cell(row, "vin_reason");
+  vehicle.model = table.cell(row, "model");
+  vehicle.note = table.cell(row, "note");
+  if (vehicle == shop::CustomerVehicle{}) return std::optional<shop::CustomerVehicle>();
+  auto sound = shop::checked(std::move(vehicle));
+  if (!sound) return table.at(row, sound.error());
+  return std::optional(std::move(*sound));
+}
+
+/// A customer of the file with the vehicles of the rows that have the same id.
+struct ComingCustomer {
+  std::string id;  ///< in the file
+  shop::Customer customer;
+  std::vector<shop::CustomerVehicle> vehicles;
+};
+
+/// Rows of one id are one customer; a row without an id is a customer of its own.
+Result<std::vector<ComingCustomer>> customers_of(const Table& table) {
+  std::vector<ComingCustomer> coming;
+  std::map<std::string, std::size_t> by_id;
+  for (std::size_t row = 0; row < table.size(); ++row) {
+    shop::Customer customer = customer_of(table, row);
+    if (auto sound = shop::check(customer); !sound) return table.at(row, sound.error());
+    auto vehicle = vehicle_of(table, row);
+    if (!vehicle) return Failure(vehicle.error());
+    const std::string& id = table.cell(row, "id");
+    const auto known = id.empty() ? by_id.end() : by_id.find(id);
+    std::size_t index = coming.size();
+    if (known == by_id.end()) {
+      coming.push_back({id, customer, {}});
+      if (!id.empty()) by_id[id] = index;
+    } else {
+      index = known->second;
+      if (coming[index].customer != customer) {
+        return fail(ErrorCode::invalid_input, "another customer has this id in an earlier row",
+                    table.where(row, "id"), "Repeat the customer's cells, or give another id.");
+      }
+    }
+    if (*vehicle) coming[index].vehicles.push_back(std::move(**vehicle));
+  }
+  return coming;
+}
+
+/// The book gives every customer a number of its own; who is there already by name, phone and
+/// e-mail is refused, lest a file that is brought in twice doubles everybody.
+Result<Imported> customers_in(Workbench& workbench, const Table& table, const std::string&) {
+  auto coming = customers_of(table);
+  if (!coming) return Failure(coming.error());
+  return workbench.store().change([&](store::Book& book) -> Result<Imported> {
+    std::set<std::string> there;
+    const auto key = [](const shop::Customer& c) {
+      return c.name + "\n" + c.phone + "\n" + c.email;
+    };
+    for (const shop::Customer& c : book.customers("", kEverything)) there.insert(key(c));
+    const std::string at = now();
+    for (ComingCustomer& each : *coming) {
+      if (there.count(key(each.customer)) != 0) {
+        return fail(
+            ErrorCode::conflict,
+            format("{} is a customer already, with this phone and e-mail", each.customer.name),
+            "customer " + each.id, "Leave the row out.");
+      }
+      each.customer.created = at;
+      const shop::Customer added = book.add(each.customer);
+      for (shop::CustomerVehicle& vehicle : each.vehicles) {
+        vehicle.customer = added.id;
+        vehicle.created = at;
+        if (!vehicle.model.empty() && book.versions(vehicle.model).empty()) {
+          return fail(ErrorCode::not_found, format("there is no vehicle model '{}'", vehicle.model),
+                      "customer " + each.customer.name,
+                      "Leave the cell empty, or use a model's id.");
+        }
+        book.add(vehicle);
+      }
+    }
+    return Imported{table.size()};
+  });
+}
+
 Result<shop::InstalledPiece> piece_of(const Table& table, std::size_t row) {
   shop::InstalledPiece piece;
   piece.event = table.cell(row, "event");
@@ -213,17 +329,20 @@ Result<Imported> pieces_in(Workbench& workbench, const Table& table, const std::
 }  // namespace
 
 const std::vector<std::string>& csv_tables() {
-  static const std::vector<std::string> kTables{"films", "rolls", "jobs", "pieces"};
+  static const std::vector<std::string> kTables{"customers", "films", "rolls", "jobs", "pieces"};
   return kTables;
 }
 
 Result<std::string> export_csv(Workbench& workbench, const std::string& table) {
-  const std::map<std::string, Rows (*)(store::Book&)> kOut{
-      {"films", films_out}, {"rolls", rolls_out}, {"jobs", jobs_out}, {"pieces", pieces_out}};
+  const std::map<std::string, Rows (*)(store::Book&)> kOut{{"customers", customers_out},
+                                                           {"films", films_out},
+                                                           {"rolls", rolls_out},
+                                                           {"jobs", jobs_out},
+                                                           {"pieces", pieces_out}};
   const auto out = kOut.find(table);
   if (out == kOut.end()) {
     return fail(ErrorCode::not_found, "there is no such table", table,
-                "Ask for films, rolls, jobs or pieces.");
+                "Ask for customers, films, rolls, jobs or pieces.");
   }
   const auto rows = workbench.store().look([&](store::Book& book) { return out->second(book); });
   if (!rows) return Failure(rows.error());
@@ -232,16 +351,23 @@ Result<std::string> export_csv(Workbench& workbench, const std::string& table) {
 
 Result<Imported> import_csv(Workbench& workbench, const std::string& table, std::string_view bytes,
                             const std::string& who) {
-  if (table != "rolls" && table != "pieces") {
+  struct Way {
+    std::vector<std::string> columns;
+    Result<Imported> (*in)(Workbench&, const Table&, const std::string& who);
+  };
+  // The number of a piece is given by the book.
+  const std::map<std::string, Way> ways{
+      {"customers", {kCustomerColumns, customers_in}},
+      {"rolls", {kRollColumns, rolls_in}},
+      {"pieces", {{kPieceColumns.begin() + 1, kPieceColumns.end()}, pieces_in}}};
+  const auto way = ways.find(table);
+  if (way == ways.end()) {
     return fail(ErrorCode::unsupported, "this table is not brought in as CSV", table,
-                "Bring in rolls or pieces.");
+                "Bring in customers, rolls or pieces.");
   }
-  const bool is_rolls = table == "rolls";
-  std::vector<std::string> columns = is_rolls ? kRollColumns : kPieceColumns;
-  if (!is_rolls) columns.erase(columns.begin());  // the number is given by the book
-  const auto read = Table::read(bytes, columns);
+  const auto read = Table::read(bytes, way->second.columns);
   if (!read) return Failure(read.error());
-  return is_rolls ? rolls_in(workbench, *read, who) : pieces_in(workbench, *read, who);
+  return way->second.in(workbench, *read, who);
 }
 
 }  // namespace film::workbench

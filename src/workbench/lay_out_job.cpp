@@ -1,7 +1,6 @@
 #include "workbench/lay_out_job.h"
 
 #include <algorithm>
-#include <limits>
 #include <optional>
 
 #include "base/text.h"
@@ -11,6 +10,7 @@
 #include "layout/verify.h"
 #include "pattern/twin.h"
 #include "store/store.h"
+#include "workbench/detail/film_at_hand.h"
 #include "workbench/detail/lookup.h"
 #include "workbench/detail/portions.h"
 #include "workbench/find_film.h"
@@ -31,11 +31,6 @@ struct Plan {
   bool window = false;  ///< film for windows, laid on the inside
 };
 
-layout::Margins margins_of(store::Book& book) {
-  const cutting::Margins margins = knife_margins(book);
-  return {margins.lead.value, margins.trail.value, margins.low.value, margins.high.value};
-}
-
 Failure no_film(const std::string& film) {
   return fail(ErrorCode::not_found, "there is no roll of this film", "film " + film,
               "Receive a roll of it first.");
@@ -45,9 +40,9 @@ Result<FilmSource> named_source(store::Book& book, const std::string& film, cons
                                 double gap) {
   std::optional<FilmSource> source;
   if (const auto offcut = book.offcut(id)) {
-    source = {shop::as_roll(*offcut), true, strip_of(*offcut, margins_of(book), gap)};
+    source = {shop::as_roll(*offcut), true, strip_of(*offcut, layout_margins(book), gap)};
   } else if (const auto roll = book.roll(id)) {
-    source = {*roll, false, strip_of(*roll, margins_of(book), gap)};
+    source = {*roll, false, strip_of(*roll, layout_margins(book), gap)};
   } else {
     return fail(ErrorCode::not_found, "there is no such roll or offcut", "roll " + id,
                 "Choose one of those in stock.");
@@ -66,38 +61,16 @@ Result<FilmSource> fullest_roll(store::Book& book, const std::string& film, doub
     if (roll.film == film && (!most || roll.remaining > most->remaining)) most = std::move(roll);
   }
   if (!most) return no_film(film);
-  return FilmSource{*most, false, strip_of(*most, margins_of(book), gap)};
-}
-
-/// All film at hand that goes into one of the plotters and has room for a piece.
-Result<std::vector<FilmSource>> all_sources(store::Book& book, const std::string& film,
-                                            double gap) {
-  const layout::Margins margins = margins_of(book);
-  const auto profiles = book.profiles();
-  Mm widest{profiles.empty() ? std::numeric_limits<double>::infinity() : 0};
-  for (const auto& profile : profiles) widest = std::max(widest, profile.settings.media_width);
-  const auto usable = [&](const shop::Roll& roll) {
-    return roll.film == film && roll.width <= widest &&
-           roll.width.value > margins.low + margins.high &&
-           roll.remaining.value > margins.start + margins.end;
-  };
-  std::vector<FilmSource> sources;
-  for (const shop::Offcut& offcut : book.offcuts()) {
-    shop::Roll roll = shop::as_roll(offcut);
-    if (usable(roll)) sources.push_back({std::move(roll), true, strip_of(offcut, margins, gap)});
-  }
-  for (shop::Roll& roll : book.rolls()) {
-    if (!usable(roll)) continue;
-    layout::Strip strip = strip_of(roll, margins, gap);
-    sources.push_back({std::move(roll), false, std::move(strip)});
-  }
-  if (sources.empty()) return no_film(film);
-  return sources;
+  return FilmSource{*most, false, strip_of(*most, layout_margins(book), gap)};
 }
 
 Result<std::vector<FilmSource>> sources_for(store::Book& book, const LayoutOrder& order,
                                             const std::string& film, double gap) {
-  if (order.from_all) return all_sources(book, film, gap);
+  if (order.from_all) {
+    auto sources = film_at_hand(book, film, gap);
+    if (sources.empty()) return no_film(film);
+    return sources;
+  }
   auto source = order.roll.empty() ? fullest_roll(book, film, gap)
                                    : named_source(book, film, order.roll, gap);
   if (!source) return Failure(source.error());

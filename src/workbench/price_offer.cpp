@@ -8,9 +8,10 @@
 
 #include "base/text.h"
 #include "geometry/polygon.h"
-#include "layout/solve.h"
+#include "layout/stock.h"
 #include "store/content_hash.h"
 #include "store/store.h"
+#include "workbench/detail/film_at_hand.h"
 #include "workbench/detail/learnt.h"
 #include "workbench/detail/lookup.h"
 #include "workbench/detail/piece_facts.h"
@@ -27,6 +28,7 @@ struct FilmWork {
   shop::Film film;
   std::optional<shop::Roll> roll;  ///< with most film left
   Mm in_stock{0};
+  std::vector<FilmSource> sources;
   std::vector<const shop::Panel*> panels;
   std::vector<std::shared_ptr<const PieceFacts>> facts;  ///< null: not known
 };
@@ -77,6 +79,7 @@ Result<Ground> find_ground(Workbench& workbench, const OfferOrder& order) {
           work.in_stock = work.in_stock + roll.remaining;
           if (!work.roll || roll.remaining > work.roll->remaining) work.roll = roll;
         }
+        work.sources = film_at_hand(book, item.film, ground.gap.value);
       }
       work.panels.push_back(shop::find_panel(*ground.vehicle, item.panel));
     }
@@ -119,44 +122,64 @@ Result<void> find_facts(const Workbench& workbench, Ground& ground, const OfferO
   return {};
 }
 
-layout::Problem problem_of(const Ground& ground, const FilmWork& work,
-                           const std::vector<pattern::Piece>& pieces) {
-  layout::Problem problem;
-  problem.name = work.film.id;
-  problem.units = "mm";
-  problem.strip.width = work.roll->width.value;
-  problem.strip.gap = ground.gap.value;
-  problem.strip.margins = {ground.margins.lead.value, ground.margins.trail.value,
-                           ground.margins.low.value, ground.margins.high.value};
-  problem.items = items_of(pieces);
-  return problem;
+/// What goes of an offcut, mm^2: all but a rest that is long enough to be stock again.
+double gone_of(const layout::Portion& portion, const layout::Terms& terms) {
+  const layout::Strip& strip = portion.problem.strip;
+  double sheet = strip.width * strip.maximum_length;
+  for (const Polygon& defect : strip.defects) sheet -= film::area(defect);
+  const double rest = strip.maximum_length - portion.solution.length;
+  return std::max(0.0, sheet - (rest >= terms.least_rest ? rest * strip.width : 0));
 }
 
-/// The first layout that the solver makes, remembered by the pieces it is made of.
-Result<FirstLayout> first_layout(const Workbench& workbench, const Ground& ground,
-                                 const FilmWork& work, const Context& context) {
-  std::vector<pattern::Piece> pieces;
+FilmLaid laid_of(const layout::Allotment& allotment, const std::vector<FilmSource>& sources,
+                 const layout::Terms& terms) {
+  FilmLaid laid;
+  for (const layout::Portion& portion : allotment.portions) {
+    const FilmSource& source = sources[portion.stock];
+    const double width = source.film.width.value;
+    const double length = source.offcut ? source.film.remaining.value : portion.solution.length;
+    laid.cuts.push_back(
+        {source.film.id, source.offcut, portion.solution.placements.size(), length, width});
+    laid.needed += source.offcut ? terms.offcut_worth * gone_of(portion, terms) : length * width;
+  }
+  for (const layout::Left& left : allotment.left) {
+    laid.left.emplace_back(left.demand, left.reason);
+  }
+  return laid;
+}
+
+/// The pieces parted among the film at hand by first layouts, which come at once; remembered by
+/// the pieces and the film.
+Result<FilmLaid> lay(const Workbench& workbench, const Ground& ground, const FilmWork& work,
+                     const Context& context) {
   std::string key =
       format("{} {} {} {} {} {} {} {}\n", ground.vehicle->id, ground.vehicle->version, work.film.id,
-             work.roll->width.value, ground.gap.value, ground.margins.lead.value,
-             ground.margins.trail.value, ground.margins.low.value);
+             ground.gap.value, ground.margins.lead.value, ground.margins.trail.value,
+             ground.margins.low.value, ground.margins.high.value);
+  for (const FilmSource& source : work.sources) {
+    key += format("{} {} {}\n", source.film.id, source.film.remaining.value,
+                  source.strip.defects.size());
+  }
+  std::vector<pattern::Piece> pieces;
   for (std::size_t i = 0; i < work.panels.size(); ++i) {
     if (!work.facts[i]) continue;
     key += work.panels[i]->id + "\n";
     pieces.insert(pieces.end(), work.facts[i]->pieces.begin(), work.facts[i]->pieces.end());
   }
   if (const auto known = workbench.offers().layout(key)) return *known;
-  const layout::Problem problem = problem_of(ground, work, pieces);
-  layout::SolveOptions options;
-  options.iteration_limit = 1;
-  const auto solution = layout::solve(problem, options, context);
-  if (!solution) return Failure(solution.error());
-  FirstLayout first{solution->placements.empty() ? 0 : solution->length, {}};
-  for (const layout::Unplaced& unplaced : solution->unplaced) {
-    first.too_big.push_back(unplaced.item);
+  std::vector<layout::Demand> demands;
+  for (layout::Item& item : items_of(pieces)) demands.push_back({std::move(item), {}});
+  std::vector<layout::Stock> stocks;
+  for (const FilmSource& source : work.sources) {
+    stocks.push_back({source.film.id, {}, source.strip, source.offcut, 1});
   }
-  workbench.offers().keep(key, first);
-  return first;
+  const layout::Terms terms = stock_terms();
+  const Context at_once([] { return true; }, {}, &context.executor());
+  const auto allotment = layout::allot(demands, stocks, terms, {}, at_once);
+  if (!allotment) return Failure(allotment.error());
+  FilmLaid laid = laid_of(*allotment, work.sources, terms);
+  workbench.offers().keep(key, laid);
+  return laid;
 }
 
 std::int64_t rounded(double value) { return static_cast<std::int64_t>(std::llround(value)); }
@@ -192,15 +215,26 @@ Result<shop::FilmAmount> film_amount(const Workbench& workbench, const Ground& g
   amount.area = rounded(area);
   double needed = 0;
   if (!pieces.empty()) {
-    const auto laid = first_layout(workbench, ground, work, context);
+    auto laid = lay(workbench, ground, work, context);
     if (!laid) return Failure(laid.error());
-    amount.length = laid->length;
-    amount.roll_width = work.roll->width.value;
-    needed = laid->length * work.roll->width.value;
-    for (const std::size_t index : laid->too_big) {
+    needed = laid->needed;
+    double most = 0;
+    for (const shop::FilmCut& cut : laid->cuts) {
+      if (cut.offcut) continue;
+      amount.length += cut.length;
+      if (cut.length > most) amount.roll_width = cut.width;
+      most = std::max(most, cut.length);
+    }
+    amount.cuts = std::move(laid->cuts);
+    std::map<std::string, std::vector<std::string>> left;
+    for (const auto& [index, why] : laid->left) {
       unlaid += film::area(pieces[index]->cut);
-      notes.push_back(format("{} does not fit the roll of {:.0f} mm and is reckoned by area",
-                             pieces[index]->name, work.roll->width.value));
+      left[why].push_back(pieces[index]->name);
+    }
+    for (const auto& [why, names] : left) {
+      notes.push_back(format(
+          "{}: {} reckoned by area: {}", work.film.name,
+          names.size() == 1 ? names.front() + " is" : format("{} pieces are", names.size()), why));
     }
   }
   amount.basis = unlaid > 0 ? shop::FilmBasis::area : shop::FilmBasis::layout;

@@ -36,11 +36,11 @@ struct PricedOffer {
 };
 
 /// Reckons film, time and price of an offer. Film comes from a quick layout of the real pieces on
-/// the roll of that film with most left, labour from the pieces' features and recorded hours.
-/// An empty scope costs nothing. Once its panels are studied an offer takes a fraction of a second:
-/// what was laid out before is remembered.
-/// Errors: not_found (vehicle, panel, film), invalid_input (a film that does not suit a panel, a
-/// panel that is there twice, a discount out of range), too_large, cancelled, io.
+/// the film at hand, offcuts first where they pay, labour from the pieces' features and recorded
+/// hours. An empty scope costs nothing. Once its panels are studied an offer takes a fraction of a
+/// second: what was laid out before is remembered. Errors: not_found (vehicle, panel, film),
+/// invalid_input (a film that does not suit a panel, a panel that is there twice, a discount out of
+/// range), too_large, cancelled, io.
 Result<PricedOffer> price_offer(Workbench& workbench, const OfferOrder& order,
                                 const Context& context);
 

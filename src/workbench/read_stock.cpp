@@ -43,11 +43,31 @@ std::size_t panels_of(const shop::Job& job, const std::string& film) {
                     [&film](const shop::ScopeItem& item) { return item.film == film; }));
 }
 
+bool is_done(const shop::Job& job) {
+  return job.state == shop::JobState::handed_over || job.state == shop::JobState::cancelled;
+}
+
+/// Those that may need film, and of what is done as many as tell how much a panel takes.
+std::vector<shop::Job> jobs_to_look_at(store::Book& book) {
+  using shop::JobState;
+  constexpr std::size_t kDone = 50;
+  store::JobQuery open;
+  open.states = {JobState::scoped,   JobState::laid_out,   JobState::cut_planned,
+                 JobState::released, JobState::installing, JobState::inspected};
+  open.most = std::size_t{1} << 40;
+  store::JobQuery done;
+  done.states = {JobState::handed_over};
+  done.most = kDone;
+  std::vector<shop::Job> jobs = book.jobs(open);
+  for (shop::Job& job : book.jobs(done)) jobs.push_back(std::move(job));
+  return jobs;
+}
+
 std::vector<shop::FilmNeed> needs_of(store::Book& book, const std::vector<shop::Supply>& supplies) {
   std::vector<shop::FilmNeed> needs;
   std::vector<std::pair<shop::Job, std::string>> unlaid;
   MeanLength mean;
-  for (const shop::Job& job : book.jobs()) {
+  for (const shop::Job& job : jobs_to_look_at(book)) {
     const auto layouts = book.layouts(job.id);
     const auto runs = book.runs(job.id);
     for (const std::string& film : shop::films_of(job)) {
@@ -55,7 +75,7 @@ std::vector<shop::FilmNeed> needs_of(store::Book& book, const std::vector<shop::
       for (const shop::KeptLayout& layout : layouts) {
         if (layout.film != film) continue;
         length = length + layout.length;
-        if (job.state == shop::JobState::cancelled || is_cut(runs, layout)) continue;
+        if (is_done(job) || is_cut(runs, layout)) continue;
         if (book.offcut(layout.roll)) continue;
         needs.push_back({film, layout.width, layout.length, job.id, ""});
       }

@@ -161,6 +161,30 @@ Result<Mm> book_film(store::Book& book, const FilmPlace& place, const RecutOrder
   return used;
 }
 
+/// The piece that is to be cut again for the claim.
+Result<shop::InstalledPiece> claimed_piece(store::Book& book, const std::string& id) {
+  const std::string where = "claim " + id;
+  const auto record = book.claim(id);
+  if (!record) {
+    return fail(ErrorCode::not_found, "there is no such claim", where,
+                "Choose one of the claims in the book.");
+  }
+  if (record->rulings.empty() || !record->rulings.back().recut) {
+    return fail(ErrorCode::conflict, "nobody decided that the piece is made again", where,
+                "Decide on the claim first.");
+  }
+  if (const auto recuts = book.recuts_for_claim(id); !recuts.empty()) {
+    return fail(ErrorCode::conflict, "the piece was cut again already: " + recuts.back().id, where,
+                "Cut it from its job where that recut was spoiled as well.");
+  }
+  auto piece = book.installed(record->claim.piece);
+  if (!piece || piece->piece.empty()) {
+    return fail(ErrorCode::unsupported, "the piece was not pre-cut", where,
+                "Cut a bulk sheet for the panel by hand, and book the film.");
+  }
+  return std::move(*piece);
+}
+
 /// The run that sends the recut to its machine. Its film is booked already.
 Result<std::string> add_run(store::Book& book, const Wanted& wanted, const Planned& planned,
                             const shop::Recut& recut) {
@@ -228,11 +252,16 @@ Result<RecutView> recut_piece(Workbench& workbench, const RecutOrder& order,
     recut.lot = place->film.lot;
     recut.reason = order.reason;
     recut.note = order.note;
+    recut.claim = order.claim;
+    if (!order.claim.empty()) {  // somebody else may have been quicker
+      if (auto open = claimed_piece(book, order.claim); !open) return Failure(open.error());
+    }
     recut.area = layout::area_of(place->problem) + place->waste;
     recut.who = order.who;
     recut.at = now();
-    const std::string words = format("{}: {}{}{}", order.piece, shop::name_of(order.reason),
-                                     order.note.empty() ? "" : ", ", order.note);
+    std::string words = format("{}: {}{}{}", order.piece, shop::name_of(order.reason),
+                               order.note.empty() ? "" : ", ", order.note);
+    if (!order.claim.empty()) words += ", claim " + order.claim;
     const auto used = book_film(book, *place, order, "recut of " + words, recut.at);
     if (!used) return Failure(used.error());
     recut.used = *used;
@@ -257,6 +286,15 @@ Result<RecutView> recut_piece(Workbench& workbench, const RecutOrder& order,
     view.plan = std::move(planned->plan);
     return std::move(view);
   });
+}
+
+Result<RecutView> recut_claim(Workbench& workbench, RecutOrder order, const Context& context) {
+  const auto piece = workbench.store().look(
+      [&order](store::Book& book) { return claimed_piece(book, order.claim); });
+  if (!piece) return Failure(piece.error());
+  order.job = piece->job;
+  order.piece = piece->piece;
+  return recut_piece(workbench, order, context);
 }
 
 Result<std::vector<shop::Recut>> recuts_of(Workbench& workbench, const std::string& job) {

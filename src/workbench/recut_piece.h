@@ -31,6 +31,7 @@ struct RecutOrder {
   std::string profile;      ///< of the machine; empty: that of the piece's own knife path
   bool keep_rests = false;  ///< put what is worth keeping on the shelf
   std::string who = "shop";
+  std::string claim;  ///< that the recut answers; empty: none
 };
 
 struct RecutView {
@@ -50,6 +51,11 @@ struct RecutView {
 /// elsewhere meanwhile; the machine is cutting), those of cutting::plan_cut, io.
 Result<RecutView> recut_piece(Workbench& workbench, const RecutOrder& order,
                               const Context& context = {});
+
+/// The same for the piece that a claim is about; `order.claim` names it, job and piece come from
+/// it. Errors: not_found (claim), conflict (its newest ruling asks for no recut, or there was one
+/// already), unsupported (the piece was not pre-cut), those of recut_piece.
+Result<RecutView> recut_claim(Workbench& workbench, RecutOrder order, const Context& context = {});
 
 /// The recuts of a job, or of all jobs where it is empty, oldest first. Errors: not_found, io.
 Result<std::vector<shop::Recut>> recuts_of(Workbench& workbench, const std::string& job);

@@ -49,6 +49,15 @@ Result<void> revoke_link(Workbench& workbench, const std::string& job, const std
   });
 }
 
+Result<std::string> shared_quote(Workbench& workbench, const std::string& token) {
+  const auto job = shared_job(workbench, token);
+  if (!job) return Failure(job.error());
+  return workbench.store().look([&job](store::Book& book) {
+    const auto quotes = book.quotes_of_job(job->id);
+    return quotes.empty() ? std::string() : quotes.back().id;
+  });
+}
+
 Result<shop::Job> shared_job(Workbench& workbench, const std::string& token) {
   const std::string digest = host::token_digest(token);
   return workbench.store().look([&](store::Book& book) -> Result<shop::Job> {

@@ -25,6 +25,10 @@ Result<std::vector<shop::ShareLink>> share_links(Workbench& workbench, const std
 /// Ends a link of the job. Errors: not_found.
 Result<void> revoke_link(Workbench& workbench, const std::string& job, const std::string& link);
 
+/// The quote that became the job which the token opens; empty when there is none. Errors: as
+/// shared_job.
+Result<std::string> shared_quote(Workbench& workbench, const std::string& token);
+
 /// The job that the token opens. Errors: not_found (no such link, expired, revoked: one message).
 Result<shop::Job> shared_job(Workbench& workbench, const std::string& token);
 

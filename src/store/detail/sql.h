@@ -1,6 +1,8 @@
 #pragma once
 
 #include <stdexcept>
+#include <string>
+#include <string_view>
 
 namespace soci {
 class session;
@@ -15,6 +17,9 @@ struct Sql {
   soci::session& session;
   const Dialect& dialect;
 };
+
+/// A pattern for LIKE ... ESCAPE '!' of texts that hold this one.
+std::string holding(std::string_view text);
 
 /// A stored value that this program cannot have written.
 class Damaged : public std::runtime_error {

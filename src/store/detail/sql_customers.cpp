@@ -30,19 +30,31 @@ using soci::into;
 using soci::use;
 
 std::vector<shop::Customer> SqlCustomers::customers(const std::string& start, std::size_t most) {
+  // A range of an index, not a pattern: it stays quick with ten years of customers.
+  return customers_where(
+      "(name >= :low AND name < :high) OR id IN (SELECT customer FROM customer_vehicles WHERE"
+      " (plate >= :low AND plate < :high) OR (vin >= :low AND vin < :high))",
+      start, past(start), most);
+}
+
+std::vector<shop::Customer> SqlCustomers::customers_holding(const std::string& text,
+                                                            std::size_t most) {
+  return customers_where("lower(name) LIKE lower(:low) ESCAPE '!' AND :high = ''", holding(text),
+                         "", most);
+}
+
+std::vector<shop::Customer> SqlCustomers::customers_where(const std::string& condition,
+                                                          const std::string& low,
+                                                          const std::string& high,
+                                                          std::size_t most) {
   shop::Customer customer;
   long long revision = 0;
   const auto limit = static_cast<long long>(most);
-  const std::string end = past(start);
-  // A range of an index, not a pattern: it stays quick with ten years of customers.
-  const std::string condition =
-      "(name >= :a1 AND name < :z1) OR id IN (SELECT customer FROM customer_vehicles WHERE"
-      " (plate >= :a2 AND plate < :z2) OR (vin >= :a3 AND vin < :z3))";
   soci::statement statement =
       (sql_.prepare << kColumns + condition + " ORDER BY name, id LIMIT :most", into(customer.id),
        into(customer.name), into(customer.phone), into(customer.email), into(customer.address),
-       into(customer.language), into(revision), into(customer.created), use(start), use(end),
-       use(start), use(end), use(start), use(end), use(limit));
+       into(customer.language), into(revision), into(customer.created), use(low, "low"),
+       use(high, "high"), use(limit, "most"));
   statement.execute();
   std::vector<shop::Customer> customers;
   while (statement.fetch()) {
@@ -93,6 +105,19 @@ std::vector<shop::CustomerVehicle> SqlCustomers::vehicles_of(const std::string& 
   return vehicles_where("customer = :value", customer);
 }
 
+std::vector<shop::CustomerVehicle> SqlCustomers::vehicles_holding(const std::string& text,
+                                                                  std::size_t most) {
+  std::string bare;
+  for (const char c : text) {
+    if (c != ' ' && c != '-') bare += c;
+  }
+  if (bare.empty()) return {};
+  return vehicles_where(
+      "upper(replace(replace(plate, ' ', ''), '-', '')) LIKE upper(:value) ESCAPE '!'"
+      " OR upper(vin) LIKE upper(:value) ESCAPE '!'",
+      holding(bare), format("plate, id LIMIT {}", most));
+}
+
 std::optional<shop::CustomerVehicle> SqlCustomers::customer_vehicle(const std::string& id) {
   auto found = vehicles_where("id = :value", id);
   if (found.empty()) return std::nullopt;
@@ -100,15 +125,16 @@ std::optional<shop::CustomerVehicle> SqlCustomers::customer_vehicle(const std::s
 }
 
 std::vector<shop::CustomerVehicle> SqlCustomers::vehicles_where(const std::string& condition,
-                                                                const std::string& value) {
+                                                                const std::string& value,
+                                                                const std::string& order) {
   shop::CustomerVehicle v;
   long long revision = 0;
   soci::statement statement =
       (sql_.prepare << "SELECT id, customer, model, plate, vin, vin_reason, note, revision, created"
                        " FROM customer_vehicles WHERE " +
-                           condition + " ORDER BY number",
+                           condition + " ORDER BY " + order,
        into(v.id), into(v.customer), into(v.model), into(v.plate), into(v.vin), into(v.vin_reason),
-       into(v.note), into(revision), into(v.created), use(value));
+       into(v.note), into(revision), into(v.created), use(value, "value"));
   statement.execute();
   std::vector<shop::CustomerVehicle> vehicles;
   while (statement.fetch()) {
@@ -160,11 +186,20 @@ void SqlCustomers::put(const shop::JobCustomer& link) {
 }
 
 std::vector<std::string> SqlCustomers::jobs_of_customer(const std::string& customer) {
+  return jobs_where("l.customer = :value", customer);
+}
+
+std::vector<std::string> SqlCustomers::jobs_of_vehicle(const std::string& vehicle) {
+  return jobs_where("l.vehicle = :value", vehicle);
+}
+
+std::vector<std::string> SqlCustomers::jobs_where(const std::string& condition,
+                                                  const std::string& value) {
   std::string job;
   soci::statement statement =
-      (sql_.prepare << "SELECT l.job FROM job_customers l JOIN jobs j ON j.id = l.job"
-                       " WHERE l.customer = :customer ORDER BY j.number DESC",
-       into(job), use(customer));
+      (sql_.prepare << "SELECT l.job FROM job_customers l JOIN jobs j ON j.id = l.job WHERE " +
+                           condition + " ORDER BY j.number DESC",
+       into(job), use(value));
   statement.execute();
   std::vector<std::string> jobs;
   while (statement.fetch()) jobs.push_back(job);

@@ -134,12 +134,7 @@ std::vector<std::string> SqlInstallations::lots_like(const std::string& text, st
 std::vector<std::string> SqlInstallations::jobs_like(const std::string& text,
                                                      const std::string& from,
                                                      const std::string& before, std::size_t most) {
-  std::string pattern = "%";
-  for (const char c : text) {
-    if (c == '%' || c == '_' || c == '!') pattern += '!';
-    pattern += c;
-  }
-  pattern += '%';
+  const std::string pattern = holding(text);
   const auto limit = static_cast<long long>(most);
   std::string id;
   soci::statement statement =

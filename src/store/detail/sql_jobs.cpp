@@ -2,6 +2,9 @@
 
 #include "store/detail/sql_jobs.h"
 
+#include <algorithm>
+#include <map>
+
 #include "base/text.h"
 #include "shop/names.h"
 #include "store/detail/parsed.h"
@@ -25,10 +28,16 @@ using soci::use;
 
 std::vector<shop::Job> SqlJobs::jobs() { return jobs_where("'' = :value", ""); }
 
-std::vector<shop::Job> SqlJobs::jobs_newest(std::size_t most) {
-  // Numbers have no gaps, so the last ones are the newest.
-  return jobs_where("number > (SELECT coalesce(max(number), 0) FROM jobs) - :value",
-                    format("{}", most));
+std::vector<shop::Job> SqlJobs::jobs(const JobQuery& query) {
+  std::string condition =
+      "lower(id || ' ' || title || ' ' || customer) LIKE lower(:value) ESCAPE '!'";
+  if (query.text.empty()) condition = "'%%' = :value";
+  std::string states;
+  for (const shop::JobState state : query.states) {
+    states += format("{}'{}'", states.empty() ? "" : ", ", name_of(state));
+  }
+  if (!states.empty()) condition += format(" AND state IN ({})", states);
+  return jobs_where(condition, holding(query.text), query.before, query.most);
 }
 
 std::optional<shop::Job> SqlJobs::job(const std::string& id) {
@@ -37,16 +46,21 @@ std::optional<shop::Job> SqlJobs::job(const std::string& id) {
   return std::move(found.front());
 }
 
-std::vector<shop::Job> SqlJobs::jobs_where(const std::string& condition, const std::string& value) {
+std::vector<shop::Job> SqlJobs::jobs_where(const std::string& condition, const std::string& value,
+                                           const std::string& before, std::size_t most) {
+  const auto limit = static_cast<long long>(most);
   shop::Job job;
   std::string state;
   long long revision = 0;
   soci::statement statement =
       (sql_.prepare << "SELECT id, title, customer, vehicle, vehicle_version, state, revision,"
                        " created FROM jobs WHERE " +
-                           condition + " ORDER BY number DESC",
+                           condition +
+                           " AND (:before = '' OR number < (SELECT number FROM jobs WHERE id ="
+                           " :before)) ORDER BY number DESC LIMIT :most",
        into(job.id), into(job.title), into(job.customer), into(job.vehicle),
-       into(job.vehicle_version), into(state), into(revision), into(job.created), use(value));
+       into(job.vehicle_version), into(state), into(revision), into(job.created),
+       use(value, "value"), use(before, "before"), use(limit, "most"));
   statement.execute();
   std::vector<shop::Job> jobs;
   while (statement.fetch()) {
@@ -54,15 +68,36 @@ std::vector<shop::Job> SqlJobs::jobs_where(const std::string& condition, const s
     job.revision = revision;
     jobs.push_back(job);
   }
-  for (shop::Job& each : jobs) {
-    shop::ScopeItem item;
-    soci::statement items =
-        (sql_.prepare << "SELECT panel, film FROM scope_items WHERE job = :job ORDER BY position",
-         into(item.panel), into(item.film), use(each.id));
-    items.execute();
-    while (items.fetch()) each.scope.push_back(item);
-  }
+  read_scopes(jobs);
   return jobs;
+}
+
+/// A hundred jobs a question: a server that is asked for each job alone takes its way as often.
+void SqlJobs::read_scopes(std::vector<shop::Job>& jobs) {
+  constexpr std::size_t kAtOnce = 100;
+  for (std::size_t first = 0; first < jobs.size(); first += kAtOnce) {
+    std::map<std::string, shop::Job*> of;
+    std::vector<std::string> ids;
+    for (std::size_t i = first; i < std::min(first + kAtOnce, jobs.size()); ++i) {
+      of[jobs[i].id] = &jobs[i];
+      ids.push_back(jobs[i].id);
+    }
+    std::string places;
+    for (std::size_t i = 0; i < ids.size(); ++i) places += format("{}:j{}", i > 0 ? ", " : "", i);
+    std::string job;
+    shop::ScopeItem item;
+    soci::statement items(sql_);
+    items.exchange(into(job));
+    items.exchange(into(item.panel));
+    items.exchange(into(item.film));
+    for (const std::string& id : ids) items.exchange(use(id));
+    items.alloc();
+    items.prepare("SELECT job, panel, film FROM scope_items WHERE job IN (" + places +
+                  ") ORDER BY job, position");
+    items.define_and_bind();
+    items.execute();
+    while (items.fetch()) of.at(job)->scope.push_back(item);
+  }
 }
 
 shop::Job SqlJobs::add(shop::Job job) {

@@ -13,7 +13,7 @@ class SqlJobs : public virtual JobBook {
   explicit SqlJobs(Sql& sql) : sql_(sql.session) {}
 
   std::vector<shop::Job> jobs() override;
-  std::vector<shop::Job> jobs_newest(std::size_t most) override;
+  std::vector<shop::Job> jobs(const JobQuery& query) override;
   std::optional<shop::Job> job(const std::string& id) override;
   shop::Job add(shop::Job job) override;
   Result<void> update(const shop::Job& job) override;
@@ -27,7 +27,10 @@ class SqlJobs : public virtual JobBook {
   void append(const std::string& job, const shop::HistoryEntry& entry) override;
 
  private:
-  std::vector<shop::Job> jobs_where(const std::string& condition, const std::string& value);
+  std::vector<shop::Job> jobs_where(const std::string& condition, const std::string& value,
+                                    const std::string& before = "",
+                                    std::size_t most = std::size_t{1} << 40);
+  void read_scopes(std::vector<shop::Job>& jobs);
   void put_scope(const shop::Job& job);
 
   soci::session& sql_;

@@ -82,6 +82,10 @@ std::vector<QuoteLine> SqlQuotes::quote_versions(const std::string& id) {
   return lines_where("id = :value ORDER BY version", id);
 }
 
+std::vector<QuoteLine> SqlQuotes::quotes_of_job(const std::string& job) {
+  return lines_where("job <> '' AND job = :value ORDER BY number, version", job);
+}
+
 std::vector<QuoteLine> SqlQuotes::lines_where(const std::string& condition,
                                               const std::string& value) {
   QuoteLine line;

@@ -99,6 +99,10 @@ std::vector<shop::Recut> SqlRuns::recuts(const std::string& job) {
   return job.empty() ? recuts_where("'' = :value", "") : recuts_where("job = :value", job);
 }
 
+std::vector<shop::Recut> SqlRuns::recuts_for_claim(const std::string& claim) {
+  return recuts_where("claim <> '' AND claim = :value", claim);
+}
+
 std::optional<shop::Recut> SqlRuns::recut(const std::string& id) {
   auto found = recuts_where("id = :value", id);
   if (found.empty()) return std::nullopt;
@@ -111,12 +115,12 @@ std::vector<shop::Recut> SqlRuns::recuts_where(const std::string& condition,
   std::string reason;
   soci::statement statement =
       (sql_.prepare << "SELECT id, job, piece, film, stock, lot, reason, note, used, area, run,"
-                       " sheet, plot, who, at FROM recuts WHERE " +
+                       " claim, sheet, plot, who, at FROM recuts WHERE " +
                            condition + " ORDER BY number",
        into(recut.id), into(recut.job), into(recut.piece), into(recut.film), into(recut.stock),
        into(recut.lot), into(reason), into(recut.note), into(recut.used.value), into(recut.area),
-       into(recut.run), into(recut.sheet), into(recut.plot), into(recut.who), into(recut.at),
-       use(value));
+       into(recut.run), into(recut.claim), into(recut.sheet), into(recut.plot), into(recut.who),
+       into(recut.at), use(value));
   statement.execute();
   std::vector<shop::Recut> recuts;
   while (statement.fetch()) {
@@ -132,12 +136,13 @@ shop::Recut SqlRuns::add(shop::Recut recut) {
   recut.id = format("X-{:04}", number);
   const std::string reason(shop::name_of(recut.reason));
   sql_ << "INSERT INTO recuts (number, id, job, piece, film, stock, lot, reason, note, used, area,"
-          " run, sheet, plot, who, at) VALUES (:number, :id, :job, :piece, :film, :stock, :lot,"
-          " :reason, :note, :used, :area, :run, :sheet, :plot, :who, :at)",
+          " run, claim, sheet, plot, who, at) VALUES (:number, :id, :job, :piece, :film, :stock, "
+          ":lot,"
+          " :reason, :note, :used, :area, :run, :claim, :sheet, :plot, :who, :at)",
       use(number), use(recut.id), use(recut.job), use(recut.piece), use(recut.film),
       use(recut.stock), use(recut.lot), use(reason), use(recut.note), use(recut.used.value),
-      use(recut.area), use(recut.run), use(recut.sheet), use(recut.plot), use(recut.who),
-      use(recut.at);
+      use(recut.area), use(recut.run), use(recut.claim), use(recut.sheet), use(recut.plot),
+      use(recut.who), use(recut.at);
   return recut;
 }
 

@@ -20,6 +20,7 @@ class SqlRuns : public virtual RunBook {
   std::vector<shop::CutMark> marks(const std::string& run) override;
   void append_mark(const std::string& run, const shop::CutMark& mark) override;
   std::vector<shop::Recut> recuts(const std::string& job) override;
+  std::vector<shop::Recut> recuts_for_claim(const std::string& claim) override;
   std::optional<shop::Recut> recut(const std::string& id) override;
   shop::Recut add(shop::Recut recut) override;
 

@@ -6,6 +6,7 @@
 
 #include "base/text.h"
 #include "store/acting.h"
+#include "store/detail/sql.h"
 #include "store/detail/sql_book.h"
 #include "store/migrations.h"
 
@@ -116,6 +117,15 @@ Result<void> SqlStore::with_session(const std::function<Result<void>(soci::sessi
     return fail(ErrorCode::io, format("the book is damaged: {}", error.what()), where_,
                 "Restore a backup.");
   }
+}
+
+std::string holding(std::string_view text) {
+  std::string pattern = "%";
+  for (const char c : text) {
+    if (c == '%' || c == '_' || c == '!') pattern += '!';
+    pattern += c;
+  }
+  return pattern + '%';
 }
 
 int form_of(soci::session& sql) {

@@ -90,7 +90,7 @@ std::vector<shop::ClaimRecord> SqlWarranties::claims_where(const std::string& co
     statement.execute();
     while (statement.fetch()) {
       claim.piece = piece;
-      all.push_back({claim, {}});
+      all.push_back({claim, {}, {}});
     }
   }
   for (shop::ClaimRecord& each : all) {
@@ -101,6 +101,12 @@ std::vector<shop::ClaimRecord> SqlWarranties::claims_where(const std::string& co
     photos.execute();
     while (photos.fetch()) each.claim.photos.push_back(hash);
     each.rulings = rulings(each.claim.id);
+    std::string recut;
+    soci::statement recuts =
+        (sql_.prepare << "SELECT id FROM recuts WHERE claim = :id ORDER BY number", into(recut),
+         use(each.claim.id));
+    recuts.execute();
+    while (recuts.fetch()) each.recuts.push_back(recut);
   }
   return all;
 }

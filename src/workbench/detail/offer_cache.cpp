@@ -4,14 +4,14 @@
 
 namespace film::workbench {
 
-std::optional<FirstLayout> OfferCache::layout(const std::string& key) {
+std::optional<FilmLaid> OfferCache::layout(const std::string& key) {
   const std::lock_guard lock(mutex_);
   const auto found = layouts_.find(key);
   if (found == layouts_.end()) return std::nullopt;
   return found->second;
 }
 
-void OfferCache::keep(const std::string& key, FirstLayout layout) {
+void OfferCache::keep(const std::string& key, FilmLaid layout) {
   const std::lock_guard lock(mutex_);
   if (layouts_.size() >= kMostLayouts) layouts_.clear();
   layouts_[key] = std::move(layout);

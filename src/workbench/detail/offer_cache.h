@@ -6,24 +6,27 @@
 #include <mutex>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "hours/model.h"
+#include "shop/price.h"
 
 namespace film::workbench {
 
-/// A quick layout of pieces on a roll.
-struct FirstLayout {
-  double length = 0;                 ///< mm of roll
-  std::vector<std::size_t> too_big;  ///< pieces, by index, that the roll cannot take
+/// A quick layout of pieces on the film at hand.
+struct FilmLaid {
+  std::vector<shop::FilmCut> cuts;                        ///< those of rolls last
+  double needed = 0;                                      ///< see shop::FilmAmount
+  std::vector<std::pair<std::size_t, std::string>> left;  ///< pieces by index, and why
 };
 
 /// What reckoning offers has computed before, so that the next click is answered at once.
 /// Thread-safe.
 class OfferCache {
  public:
-  [[nodiscard]] std::optional<FirstLayout> layout(const std::string& key);
-  void keep(const std::string& key, FirstLayout layout);
+  [[nodiscard]] std::optional<FilmLaid> layout(const std::string& key);
+  void keep(const std::string& key, FilmLaid layout);
 
   /// The hours as learnt from records up to `last_entry`, beginning with `belief`.
   struct Learnt {
@@ -38,7 +41,7 @@ class OfferCache {
   static constexpr std::size_t kMostLayouts = 2000;
 
   std::mutex mutex_;
-  std::map<std::string, FirstLayout> layouts_;
+  std::map<std::string, FilmLaid> layouts_;
   std::shared_ptr<const Learnt> learnt_;
 };
 

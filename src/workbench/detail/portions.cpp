@@ -4,7 +4,6 @@
 
 #include "base/text.h"
 #include "host/stop.h"
-#include "layout/stock.h"
 
 namespace film::workbench {
 namespace {
@@ -22,6 +21,12 @@ layout::Problem problem_on(const FilmSource& source, const PortionOrder& order) 
 
 }  // namespace
 
+layout::Terms stock_terms() {
+  layout::Terms terms;
+  terms.handling = kHandling;
+  return terms;
+}
+
 Result<std::vector<FilmPortion>> part(const std::vector<layout::Item>& items,
                                       const std::vector<FilmSource>& sources,
                                       const PortionOrder& order, const Context& context) {
@@ -37,8 +42,7 @@ Result<std::vector<FilmPortion>> part(const std::vector<layout::Item>& items,
   for (const FilmSource& source : sources) {
     stocks.push_back({source.film.id, {}, source.strip, source.offcut, 1});
   }
-  layout::Terms terms;
-  terms.handling = kHandling;
+  const layout::Terms terms = stock_terms();
   const host::Stopwatch watch;
   const auto time_up = host::stop_after(order.seconds);
   layout::AllotOptions options;

@@ -8,6 +8,7 @@
 #include "base/result.h"
 #include "layout/problem.h"
 #include "layout/solution.h"
+#include "layout/stock.h"
 #include "shop/roll.h"
 
 namespace film::workbench {
@@ -25,6 +26,9 @@ struct FilmPortion {
   layout::Problem problem;
   std::vector<layout::PlacedPiece> start;  ///< a layout to begin from; may be empty
 };
+
+/// What film and work are worth when rolls and offcuts are chosen.
+layout::Terms stock_terms();
 
 struct PortionOrder {
   std::string name;  ///< of the problems; the source's id is added
