@@ -73,9 +73,12 @@ void add_book_command(CLI::App& program, int& code) {
           back_up, "The backup is written.");
   add_use("export", "Write everything in open forms into a zip file", "Zip file to write",
           write_export, "The export is written.");
-  CLI::App* restore = add("restore", "Put a backup into a folder without a book", "The backup");
+  CLI::App* restore =
+      add("restore", "Put a backup into a folder or database without a book", "The backup");
+  restore->add_option("--book", arguments->book, "Address of the database, if not in that folder");
   restore->callback([arguments, &code] {
-    code = told(workbench::restore_book(arguments->file, book_folder(arguments->data, false)),
+    code = told(workbench::restore_book(arguments->file, book_folder(arguments->data, false),
+                                        arguments->book),
                 "The book is restored.");
   });
 }

@@ -43,7 +43,7 @@ class PeopleBook {
   virtual Result<void> revoke_link(const std::string& id) = 0;  ///< Errors: not_found
 
   /// The newest `most` lines, newest first; of one record when it is named. What happens to
-  /// records with a revision is written by the database itself, in the change that does it.
+  /// records is written by the database itself, in the change that does it.
   virtual std::vector<shop::AuditLine> audit(const std::string& record, std::size_t most) = 0;
   virtual void append(const shop::AuditLine& line) = 0;
 };

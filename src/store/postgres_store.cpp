@@ -1,11 +1,13 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <optional>
 
 #include <soci/postgresql/soci-postgresql.h>
 #include <soci/soci.h>
 
 #include "base/text.h"
+#include "store/detail/pg_tools.h"
 #include "store/detail/sql_store.h"
 #include "store/store.h"
 
@@ -50,6 +52,11 @@ Result<Address> read_address(const std::string& text) {
   return address;
 }
 
+/// The schema of what the shops share.
+constexpr const char* kLibrary = "filmwright_library";
+
+std::string schema_of(const Address& address) { return "shop_" + address.shop; }
+
 bool exists(soci::session& sql, const std::string& schema, const std::string& table) {
   int count = 0;
   sql << "SELECT count(*) FROM pg_tables WHERE schemaname = :schema AND tablename = :name",
@@ -80,23 +87,27 @@ class PostgresStore final : public detail::SqlStore {
 
   Result<void> check_integrity() override {
     return with_session([this](soci::session& sql) -> Result<void> {
-      std::string hash;
       begin_alive(sql, Access::look);
-      sql << "SELECT hash FROM blobs WHERE hash <> encode(sha256(bytes), 'hex') LIMIT 1",
-          into(hash);
-      const bool damaged = sql.got_data();
+      auto whole = look_through(sql);
       sql << "ROLLBACK";
-      if (damaged) {
-        return fail(ErrorCode::io, "kept bytes no longer have their hash: the book is damaged",
-                    where_ + ", blob " + hash, "Restore a backup.");
-      }
-      return {};
+      return whole;
     });
   }
 
-  Result<void> back_up(const std::filesystem::path&) override {
-    return fail(ErrorCode::unsupported, "this book is kept by a database server", where_,
-                "Use the server's own backup: pg_dump --format=custom.");
+  Result<void> back_up(const std::filesystem::path& file) override {
+    std::error_code ignored;
+    if (std::filesystem::exists(file, ignored)) {
+      return fail(ErrorCode::conflict, "the backup's file is there already", file.string(),
+                  "Choose another name.");
+    }
+    const auto done =
+        detail::run_pg_tool("pg_dump",
+                            {"--format=custom", "--no-password", "--schema=" + schema_of(address_),
+                             format("--schema={}", kLibrary), "--file=" + file.string()},
+                            address_.connection, where_);
+    if (done) return {};
+    std::filesystem::remove(file, ignored);  // half a backup is none
+    return Failure(done.error());
   }
 
  protected:
@@ -122,11 +133,12 @@ class PostgresStore final : public detail::SqlStore {
 
   std::vector<std::string> tables(soci::session& sql) override {
     std::string name;
-    const std::string shop = "shop_" + address_.shop;
+    const std::string shop = schema_of(address_);
+    const std::string library = kLibrary;
     soci::statement statement =
         (sql.prepare << "SELECT DISTINCT tablename FROM pg_tables WHERE schemaname IN"
-                        " (:shop, 'filmwright_library') ORDER BY 1",
-         into(name), use(shop));
+                        " (:shop, :library) ORDER BY 1",
+         into(name), use(shop), use(library));
     statement.execute();
     std::vector<std::string> tables;
     while (statement.fetch()) tables.push_back(name);
@@ -168,10 +180,78 @@ class PostgresStore final : public detail::SqlStore {
   }
 
   void configure(soci::session& sql) {
-    sql << format("SET search_path TO shop_{}, filmwright_library", address_.shop);
+    sql << format("SET search_path TO {}, {}", schema_of(address_), kLibrary);
     sql << "SET client_encoding TO 'UTF8'";
     sql << "SET synchronous_commit TO on";  // what was acknowledged survives a power cut
     sql << "SET lock_timeout TO '10s'";
+  }
+
+  Failure damaged(const std::string& what, const std::string& where) const {
+    return fail(ErrorCode::io, what, where_ + where, "Restore a backup.");
+  }
+
+  /// The first text of an answer; none without a row.
+  static std::optional<std::string> first(soci::session& sql, const std::string& query) {
+    std::string text;
+    sql << query, into(text);
+    return sql.got_data() ? std::optional(text) : std::nullopt;
+  }
+
+  Result<void> look_through(soci::session& sql) {
+    if (const auto hash = first(
+            sql, "SELECT hash FROM blobs WHERE hash <> encode(sha256(bytes), 'hex') LIMIT 1")) {
+      return damaged("kept bytes no longer have their hash: the book is damaged",
+                     ", blob " + *hash);
+    }
+    const std::string ours = format("('{}', '{}')", schema_of(address_), kLibrary);
+    // What refuses to rewrite history, and what refuses a reference to nothing.
+    if (const auto name =
+            first(sql,
+                  "SELECT t.tgname FROM pg_trigger t JOIN pg_class c ON c.oid = t.tgrelid JOIN"
+                  " pg_namespace n ON n.oid = c.relnamespace WHERE n.nspname IN " +
+                      ours + " AND t.tgenabled <> 'O' LIMIT 1")) {
+      return damaged("a guard of the book is switched off", ", trigger " + *name);
+    }
+    if (const auto name =
+            first(sql,
+                  "SELECT c.relname FROM pg_index i JOIN pg_class c ON c.oid = i.indexrelid JOIN"
+                  " pg_namespace n ON n.oid = c.relnamespace WHERE n.nspname IN " +
+                      ours + " AND NOT i.indisvalid LIMIT 1")) {
+      return damaged("an index of the book is not valid", ", " + *name);
+    }
+    for (const std::string& query : orphan_queries(sql, ours)) {
+      if (const auto table = first(sql, query)) {
+        return damaged("a record names another that is not there, in " + *table, "");
+      }
+    }
+    for (const std::string& table : tables(sql)) {
+      // Reads every row whole, kept bytes but those hashed above.
+      if (table != "blobs")
+        (void)first(sql, format("SELECT coalesce(sum(length(t::text)), 0)::text FROM {} t", table));
+    }
+    return {};
+  }
+
+  /// For each foreign key a question that has an answer where a row refers to nothing.
+  static std::vector<std::string> orphan_queries(soci::session& sql, const std::string& schemas) {
+    std::string query;
+    soci::statement statement =
+        (sql.prepare << "SELECT format('SELECT %L::text FROM %s c WHERE %s AND NOT EXISTS (SELECT 1"
+                        " FROM %s p WHERE %s) LIMIT 1', k.conrelid::regclass, k.conrelid::regclass,"
+                        " string_agg(format('c.%I IS NOT NULL', a.attname), ' AND '),"
+                        " k.confrelid::regclass,"
+                        " string_agg(format('p.%I = c.%I', b.attname, a.attname), ' AND '))"
+                        " FROM pg_constraint k JOIN pg_namespace n ON n.oid = k.connamespace"
+                        " CROSS JOIN LATERAL unnest(k.conkey, k.confkey) AS pair (own, other)"
+                        " JOIN pg_attribute a ON a.attrelid = k.conrelid AND a.attnum = pair.own"
+                        " JOIN pg_attribute b ON b.attrelid = k.confrelid AND b.attnum = pair.other"
+                        " WHERE k.contype = 'f' AND n.nspname IN " +
+                            schemas + " GROUP BY k.oid, k.conrelid, k.confrelid",
+         into(query));
+    statement.execute();
+    std::vector<std::string> queries;
+    while (statement.fetch()) queries.push_back(query);
+    return queries;
   }
 
   /// Checks the server and brings the library and the shop to the present form.
@@ -188,11 +268,9 @@ class PostgresStore final : public detail::SqlStore {
     soci::transaction transaction(sql);
     const int lock = kMigrationLock;
     sql << "SELECT pg_advisory_xact_lock(:lock)", use(lock);
-    const std::string shop = "shop_" + address_.shop;
-    if (auto done = bring_up(sql, "filmwright_library", "", detail::Half::library); !done) {
-      return done;
-    }
-    if (auto done = bring_up(sql, shop, ", filmwright_library", detail::Half::shop); !done) {
+    if (auto done = bring_up(sql, kLibrary, "", detail::Half::library); !done) return done;
+    const std::string beside = format(", {}", kLibrary);
+    if (auto done = bring_up(sql, schema_of(address_), beside, detail::Half::shop); !done) {
       return done;
     }
     transaction.commit();
@@ -223,6 +301,62 @@ Result<std::unique_ptr<Store>> open_postgres(const std::string& address) {
   auto store = std::make_unique<PostgresStore>(std::move(*read));
   if (auto done = store->open(); !done) return Failure(done.error());
   return store;
+}
+
+namespace {
+
+/// What a restore needs of the place it goes to: a database without these schemas.
+Result<void> check_empty(const Address& address) {
+  try {
+    soci::session sql(soci::postgresql, address.connection);
+    for (const std::string& schema : {schema_of(address), std::string(kLibrary)}) {
+      if (!exists(sql, schema, "migrations")) continue;
+      return fail(ErrorCode::conflict, "there is a book already; nothing was changed",
+                  address.where, "Restore into a new database.");
+    }
+  } catch (const soci::soci_error& error) {
+    const std::string text = error.get_error_message();
+    return fail(ErrorCode::io,
+                "the database server cannot be reached: " + text.substr(0, text.find('\n')),
+                address.where, "See that it runs and that the database was made (createdb).");
+  }
+  return {};
+}
+
+void drop_restored(const Address& address) {
+  soci::session sql(soci::postgresql, address.connection);
+  sql << "DROP SCHEMA IF EXISTS " + schema_of(address) + " CASCADE";
+  sql << format("DROP SCHEMA IF EXISTS {} CASCADE", kLibrary);
+}
+
+}  // namespace
+
+Result<void> restore_postgres(const std::filesystem::path& backup, const std::string& text) {
+  const auto address = read_address(text);
+  if (!address) return Failure(address.error());
+  std::error_code ignored;
+  if (!std::filesystem::exists(backup, ignored)) {
+    return fail(ErrorCode::not_found, "there is no such backup", backup.string(), "");
+  }
+  if (auto empty = check_empty(*address); !empty) return empty;
+  const auto contents = detail::run_pg_tool("pg_restore", {"--list", backup.string()},
+                                            address->connection, backup.string());
+  if (!contents) return Failure(contents.error());
+  const std::string schema = schema_of(*address);
+  if (contents->find("SCHEMA - " + schema + " ") == std::string::npos) {
+    return fail(ErrorCode::invalid_input, "this is no backup of the shop " + address->shop,
+                backup.string(), "Name the shop that it was made of after the # of the address.");
+  }
+  const auto done =
+      detail::run_pg_tool("pg_restore",
+                          {"--single-transaction", "--exit-on-error", "--no-owner", "--no-password",
+                           "--dbname=" + detail::database_of(address->connection), backup.string()},
+                          address->connection, address->where);
+  if (!done) return Failure(done.error());
+  const auto store = open_postgres(text);
+  auto whole = store ? (*store)->check_integrity() : Result<void>(Failure(store.error()));
+  if (!whole) drop_restored(*address);
+  return whole;
 }
 
 bool is_postgres(std::string_view book) {

@@ -5,6 +5,7 @@
 #include <soci/sqlite3/soci-sqlite3.h>
 
 #include "base/text.h"
+#include "store/content_hash.h"
 #include "store/detail/sql_store.h"
 #include "store/store.h"
 
@@ -136,6 +137,13 @@ class SqliteStore final : public detail::SqlStore {
       if (sql.got_data()) {
         return fail(ErrorCode::io, "a record names another that is not there, in " + table, where_,
                     "Restore a backup.");
+      }
+      for (const std::string& hash : column(sql, "SELECT hash FROM blobs")) {
+        if (const auto bytes = dialect_.bytes(sql, hash); bytes && content_hash(*bytes) == hash) {
+          continue;
+        }
+        return fail(ErrorCode::io, "kept bytes no longer have their hash: the book is damaged",
+                    where_ + ", blob " + hash, "Restore a backup.");
       }
       return {};
     });

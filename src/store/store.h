@@ -33,7 +33,9 @@ class Store {
     return run<Use>(Access::change, std::move(use));
   }
 
-  /// Whether the book can be read and is whole; the error says what is wrong.
+  /// Whether the book can be read and is whole: the database's own check, every reference of one
+  /// record to another, the hash of all kept bytes, and in a database server that what guards the
+  /// book (constraints, triggers) is in force. The error says what is wrong.
   virtual Result<void> check_integrity() = 0;
   /// Every row of every table as one line of JSON, as of one moment; tables by name, rows in their
   /// order. Left out: kept bytes (Book::blob has them by the hashes of table "blobs") and what
@@ -41,8 +43,9 @@ class Store {
   using Row = std::function<Result<void>(const std::string& table, const std::string& json)>;
   virtual Result<void> each_row(const Row& row) = 0;
 
-  /// A copy of the whole book as of now, made while others use it. Errors: io, conflict (the file
-  /// is there already).
+  /// A copy of the whole book as of now, made while others use it: a book in one file, or what
+  /// pg_dump writes of the shop's schema and the shared one. Errors: io, conflict (the file is
+  /// there already), unsupported (pg_dump is not installed).
   virtual Result<void> back_up(const std::filesystem::path& file) = 0;
 
  protected:
@@ -96,6 +99,12 @@ Result<std::unique_ptr<Store>> open_sqlite(const std::filesystem::path& file);
 /// (docs/decisions/0100-a-schema-a-shop.md). A connection that was cut is made again at the next
 /// use. Errors: io, unsupported (as above; an old server), invalid_input (the shop's name).
 Result<std::unique_ptr<Store>> open_postgres(const std::string& address);
+
+/// Puts what back_up wrote of the shop that `address` names into a database that has no book yet,
+/// all of it or nothing. Errors: not_found (no such file), conflict (there is a book already:
+/// nothing is overwritten), io (the backup is damaged; the server), invalid_input (a backup of
+/// another shop), unsupported (pg_restore is not installed; a book of a newer program).
+Result<void> restore_postgres(const std::filesystem::path& backup, const std::string& address);
 
 /// Whether the name of a book is an address of open_postgres.
 bool is_postgres(std::string_view book);

@@ -15,8 +15,9 @@ Result<void> back_up_book(Workbench& workbench, const std::filesystem::path& fil
   return workbench.store().back_up(file);
 }
 
-Result<void> restore_book(const std::filesystem::path& backup,
-                          const std::filesystem::path& folder) {
+Result<void> restore_book(const std::filesystem::path& backup, const std::filesystem::path& folder,
+                          const std::string& address) {
+  if (store::is_postgres(address)) return store::restore_postgres(backup, address);
   const auto book = folder / "book.db";
   const auto coming = folder / "book.restoring";
   std::error_code error;

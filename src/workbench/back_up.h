@@ -14,11 +14,13 @@ Result<void> check_book(Workbench& workbench);
 /// A copy of the book as of now, made while others use it (store::Store::back_up).
 Result<void> back_up_book(Workbench& workbench, const std::filesystem::path& file);
 
-/// Copies a whole backup into the folder's book. The copy is checked before it takes the book's
-/// name: a broken or half-copied backup leaves nothing that could be taken for a book.
-/// Errors: conflict (the folder has a book: nothing is overwritten), not_found, io (damaged),
-/// unsupported (of a newer program; another program's).
-Result<void> restore_book(const std::filesystem::path& backup, const std::filesystem::path& folder);
+/// Copies a whole backup into the folder's book, or into the database that `book` is the address of
+/// (store::restore_postgres). The copy is checked before it counts as the book: a broken or
+/// half-copied backup leaves nothing that could be taken for one.
+/// Errors: conflict (there is a book: nothing is overwritten), not_found, io (damaged),
+/// unsupported (of a newer program; another program's; a tool that is not installed).
+Result<void> restore_book(const std::filesystem::path& backup, const std::filesystem::path& folder,
+                          const std::string& book = {});
 
 /// Everything in the book in open forms, as a zip file: `tables/NAME.jsonl`, a record a line, and
 /// `kept/HASH` for kept bytes. Errors: io (a kept file no longer has its hash).
