@@ -2,14 +2,20 @@
 
 #include <algorithm>
 #include <cctype>
+#include <set>
 
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
 #include "server/api.h"
+#include "workbench/browse.h"
 #include "workbench/customers.h"
 #include "workbench/people.h"
+#include "workbench/price_list.h"
+#include "workbench/price_offer.h"
+#include "workbench/quote_work.h"
 #include "workbench/seed_demo.h"
+#include "workbench/share_job.h"
 #include "workbench/sign_in.h"
 
 namespace film::server {
@@ -219,6 +225,106 @@ TEST_F(Attacks, ASharedLinkOpensOneJobForReadingAndNothingElse) {
         << token;
   }
   EXPECT_EQ(ask("POST", "/api/v1/shared/x", "{}", own()).status, 405);
+}
+
+/// What a link shows: each field by its name, and nothing else.
+TEST_F(Attacks, ASharedLinkTellsNeitherCostNorMarginNorPeople) {
+  api_.reset();
+  workbench_ = std::move(*workbench::workbench_in_memory());
+  ASSERT_TRUE(workbench::seed_demo(*workbench_));
+  api_ = std::make_unique<Api>(*workbench_, std::vector<EmbeddedFile>{}, Api::Options{});
+  const auto list = workbench::price_list(*workbench_);
+  ASSERT_TRUE(list);
+  workbench::QuoteDraft draft;
+  draft.title = "Full front";
+  draft.customer = "A. Nobody";
+  draft.vehicle = workbench::vehicles(*workbench_)->front().id;
+  const auto proposals = workbench::propose_all(*workbench_, draft.vehicle, list->looks.front().id);
+  ASSERT_TRUE(proposals);
+  for (const auto& proposal : *proposals) {
+    if (proposal.film.empty()) continue;
+    draft.offers = {{"As it is", "", "", {{proposal.panel, proposal.film}}, false, {}}};
+    break;
+  }
+  const auto quote = workbench::draft_quote(*workbench_, draft, {});
+  ASSERT_TRUE(quote) << quote.error().message();
+  ASSERT_TRUE(workbench::send_quote(*workbench_, {quote->id, 0}));
+  const auto job = workbench::accept_quote(*workbench_, {quote->id, 0}, 0, "A. Nobody", "desk");
+  ASSERT_TRUE(job);
+  const auto link = workbench::share_job(*workbench_, job->job.id, 30, "The lead");
+  ASSERT_TRUE(link);
+  const std::string target = "/api/v1/shared/" + link->token;
+  const Response answer = ask("GET", target, "", with("cookie", ""));
+  ASSERT_EQ(answer.status, 200) << answer.body;
+  std::set<std::string> fields;
+  for (const auto& [name, value] : json::parse(answer.body).items()) fields.insert(name);
+  EXPECT_EQ(fields,
+            (std::set<std::string>{"shop", "title", "vehicle", "state", "covered", "quote"}));
+  for (const auto& covered : json::parse(answer.body).at("covered")) {
+    EXPECT_EQ(covered.size(), 2u);  // panel and film
+  }
+  for (const char* word : {"cost", "margin", "thin", "The lead", "A. Nobody"}) {
+    EXPECT_EQ(answer.body.find(word), std::string::npos) << word;
+  }
+  const Response paper = ask("GET", target + "/quote.pdf", "", with("cookie", ""));
+  EXPECT_EQ(paper.status, 200);
+  EXPECT_EQ(paper.body.substr(0, 5), "%PDF-");
+  // The token opens this job's quote and no other record.
+  EXPECT_GE(ask("GET", target + "/../../quotes", "", with("cookie", "")).status, 400);
+  EXPECT_EQ(ask("GET", target + "/quote.pdf?version=1", "", with("cookie", "")).status, 400);
+  EXPECT_EQ(ask("GET", "/api/v1/shared/guessed/quote.pdf", "", with("cookie", "")).status, 404);
+  ASSERT_TRUE(workbench::revoke_link(*workbench_, job->job.id, link->link.id));
+  EXPECT_EQ(ask("GET", target + "/quote.pdf", "", with("cookie", "")).status, 404);
+}
+
+// Parameters of queries: numbers, states and texts are what they say or refused, and never SQL.
+TEST_F(Attacks, OddParameters) {
+  for (const char* target :
+       {"/api/v1/jobs?most=0", "/api/v1/jobs?most=201", "/api/v1/jobs?most=-1",
+        "/api/v1/jobs?most=1e2", "/api/v1/jobs?most=99999999999999999999", "/api/v1/jobs?state=all",
+        "/api/v1/jobs?state=scoped%27%20OR%201=1", "/api/v1/jobs?before=a&before=b",
+        "/api/v1/jobs?order=id", "/api/v1/quotes/Q-0001?version=0",
+        "/api/v1/quotes/Q-0001/paper.pdf?version=1.5", "/api/v1/quotes/Q-0001/paper.pdf?paper=a0",
+        "/api/v1/lots?lot=x&after=-1", "/api/v1/search", "/api/v1/search?q=&from=yesterday"}) {
+    EXPECT_EQ(ask("GET", target, "", own()).status, 400) << target;
+  }
+  EXPECT_EQ(ask("GET", "/api/v1/jobs?q=" + std::string(481, 'x'), "", own()).status, 400);
+  EXPECT_EQ(ask("GET", "/api/v1/jobs?before=J-9999", "", own()).status, 404);
+  for (const char* poison : {"%27%3B%20DROP%20TABLE%20jobs%3B%20--", "%25", "_", "%21", "%00"}) {
+    for (const std::string& target :
+         {std::string("/api/v1/jobs?q="), std::string("/api/v1/search?q="),
+          std::string("/api/v1/customers?start=")}) {
+      const int status = ask("GET", target + poison, "", own()).status;
+      EXPECT_TRUE(status == 200 || status == 400) << target << poison << " " << status;
+    }
+  }
+  EXPECT_EQ(ask("GET", "/api/v1/jobs", "", own()).body, R"({"jobs":[],"next":""})");
+}
+
+// Amounts, shares and texts of the routes that price and recut.
+TEST_F(Attacks, FieldsOutOfTheirRange) {
+  const auto refused = [&](const char* target, const std::string& body) {
+    EXPECT_EQ(ask("POST", target, body, own()).status, 400) << target << " " << body;
+  };
+  for (const char* part :
+       {R"("discount": -1)", R"("discount": 1000001)", R"("discount": 0.5)", R"("discount": "5")",
+        R"("discount_amount": -1)", R"("discount_amount": 1.5)", R"("discount_amount": true)",
+        R"("discount_amount": 9000000000000001)", R"("coating": 1)", R"("installer": 7)",
+        R"("scope": [{"panel": "a"}])", R"("scope": [{"panel": "a", "film": "b", "more": 1}])"}) {
+    const std::string scope =
+        std::string(part).find("scope") == std::string::npos ? R"("scope": [], )" : std::string();
+    refused("/api/v1/offers/price", R"({"vehicle": "x", )" + scope + part + "}");
+  }
+  for (const char* body :
+       {R"({})", R"({"reason": "because"})", R"({"reason": 3})",
+        R"({"reason": "lifted", "keep_rests": "yes"})", R"({"reason": "lifted", "piece": "x"})",
+        R"({"reason": "lifted", "note": 5})"}) {
+    refused("/api/v1/claims/K-0001/recuts", body);
+  }
+  refused("/api/v1/claims/K-0001/recuts",
+          R"({"reason": "lifted", "note": ")" + std::string(100000, 'x') + R"("})");
+  EXPECT_EQ(ask("POST", "/api/v1/claims/K-0001/recuts", R"({"reason": "lifted"})", own()).status,
+            404);
 }
 
 TEST_F(Attacks, EveryAnswerKeepsOthersOut) {

@@ -69,6 +69,34 @@ TEST_P(BookOf, JobsGetNumbersAndTheNewestLeads) {
   EXPECT_EQ(jobs[1].id, first);
 }
 
+TEST_P(BookOf, JobsAreListedAPageAtATime) {
+  fill(*store_);
+  ASSERT_TRUE(store_->change([](Book& book) {
+    for (int i = 2; i <= 130; ++i) {
+      shop::Job job = example_job();
+      job.title = "Job of the day " + std::to_string(i);
+      if (i % 2 == 0) job.state = shop::JobState::handed_over;
+      book.add(job);
+    }
+  }));
+  const auto listed = [this](const JobQuery& query) {
+    std::vector<std::string> ids;
+    for (const shop::Job& job : look([&](Book& book) { return book.jobs(query); })) {
+      EXPECT_EQ(job.scope, example_job().scope) << job.id;
+      ids.push_back(job.id);
+    }
+    return ids;
+  };
+  EXPECT_EQ(listed({"", {}, "", 2}), (std::vector<std::string>{"J-0130", "J-0129"}));
+  EXPECT_EQ(listed({"", {}, "J-0129", 2}), (std::vector<std::string>{"J-0128", "J-0127"}));
+  EXPECT_EQ(listed({"", {}, "", 1000}).size(), 130u);
+  EXPECT_EQ(listed({"", {shop::JobState::handed_over}, "J-0005", 9}),
+            (std::vector<std::string>{"J-0004", "J-0002"}));
+  EXPECT_EQ(listed({"of the DAY 13", {}, "", 9}), (std::vector<std::string>{"J-0130", "J-0013"}));
+  EXPECT_EQ(listed({"day 1%", {}, "", 9}).size(), 0u);
+  EXPECT_EQ(listed({"J-0001", {}, "", 9}), std::vector<std::string>{"J-0001"});
+}
+
 TEST_P(BookOf, AStaleChangeIsRefusedAndChangesNothing) {
   fill(*store_);
   shop::Job mine = *look([](Book& book) { return book.job("J-0001"); });

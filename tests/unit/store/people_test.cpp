@@ -123,6 +123,88 @@ TEST_P(BookOf, CustomersAreFoundByNamePlateAndVin) {
   EXPECT_EQ(look([](Book& book) { return book.job_customer("J-0001"); }), link);
   EXPECT_EQ(look([](Book& book) { return book.jobs_of_customer("K-0001"); }),
             std::vector<std::string>{"J-0001"});
+  EXPECT_EQ(look([&](Book& book) { return book.jobs_of_vehicle(vehicle.id); }),
+            std::vector<std::string>{"J-0001"});
+
+  const auto by_name = [this](const std::string& text) {
+    return look([&](Book& book) { return book.customers_holding(text, 10); }).size();
+  };
+  EXPECT_EQ(by_name("line b"), 1u);
+  EXPECT_EQ(by_name("%"), 0u);  // no pattern but itself
+  const auto by_plate = [this](const std::string& text) {
+    return look([&](Book& book) { return book.vehicles_holding(text, 10); }).size();
+  };
+  EXPECT_EQ(by_plate("fw-207"), 1u);
+  EXPECT_EQ(by_plate("w20"), 1u);
+  EXPECT_EQ(by_plate("118341"), 1u);
+  EXPECT_EQ(by_plate("fw 208"), 0u);
+  EXPECT_EQ(by_plate("_"), 0u);
+  EXPECT_EQ(by_plate(" - "), 0u);
+}
+
+// One change of every family; each leaves a line under its record.
+TEST_P(BookOf, RecordsOfEveryKindLeaveATrail) {
+  const Acting acting("Ada");
+  fill(*store_);
+  ASSERT_TRUE(store_->change([](Book& book) -> Result<void> {
+    auto settings = *book.settings();
+    settings.name = "Another name";
+    book.put(settings);
+    shop::Film film = *book.film("clear");
+    film.thickness_um = 150;
+    book.put(film);
+    shop::KnifeProfile profile;
+    profile.id = "plotter";
+    profile.name = "Plotter";
+    book.put(profile);
+    book.append("J-0001",
+                shop::GlassReading{"hood", shop::Stage::before, 0.7, 0.02, "m", "Ada", "t"});
+    shop::InstalledPiece piece;
+    piece.event = "event-0001";
+    piece.job = "J-0001";
+    piece.panel = "hood";
+    piece.film = "clear";
+    piece.lot = "LOT 7/R-1";
+    piece.who = "Ada";
+    piece.at = "t";
+    if (auto added = book.add(piece); !added) return Failure(added.error());
+    shop::Claim claim;
+    claim.job = "J-0001";
+    claim.piece = 1;
+    claim.what = "edge lifts";
+    claim.reported_by = "somebody";
+    claim.who = "Ada";
+    claim.at = "t";
+    book.add(claim);
+    book.append(shop::ClaimRuling{"K-0001", shop::Ruling::goodwill, "why not", true, "Ada", "t"});
+    book.append(
+        shop::Payment{"J-0001", shop::PaymentKind::deposit, Money{500}, "cash", "", "Ada", "t"});
+    auto list = book.add(shop::PriceList{});
+    if (!list) return Failure(list.error());
+    book.put_password(book.add(lead("ada")).value().id, "hash");
+    return {};
+  }));
+  const auto told = [this](const std::string& record) {
+    std::string all;
+    for (const auto& line : look([&](Book& book) { return book.audit(record, 20); })) {
+      EXPECT_EQ(line.who, "Ada") << record;
+      all = line.what + " " + line.detail + "; " + all;
+    }
+    return all;
+  };
+  EXPECT_EQ(told("shop"), "added Example shop; changed name: Example shop -> Another name; ; ");
+  EXPECT_EQ(told("film clear").rfind("added Example clear; changed thickness_um: 203.2 -> 150", 0),
+            0u);
+  EXPECT_EQ(told("roll R-1"), "added clear, lot LOT 7/R-1; ");
+  EXPECT_EQ(told("plotter plotter"), "added Plotter; ");
+  EXPECT_EQ(told("model wagon 1"), "added Example wagon; ");
+  EXPECT_EQ(told("piece P-1"), "laid J-0001 hood, lot LOT 7/R-1; ");
+  EXPECT_EQ(told("claim K-0001"), "added J-0001 P-1: edge lifts; decided goodwill: why not; ");
+  EXPECT_EQ(told("price list 1"), "added ; ");
+  EXPECT_NE(told("job J-0001").find("payment deposit 500 cash"), std::string::npos);
+  EXPECT_NE(told("job J-0001").find("reading hood before 0.7"), std::string::npos);
+  EXPECT_NE(told("person U-0001").find("password set"), std::string::npos);
+  EXPECT_EQ(told("person U-0001").find("hash"), std::string::npos);
 }
 
 }  // namespace

@@ -2,10 +2,14 @@
 
 #include <atomic>
 #include <chrono>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <set>
 #include <thread>
 
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include "base/rng.h"
 #include "base/text.h"
@@ -171,6 +175,80 @@ TEST_F(PostgresStore, AChangedBlobIsNoticed) {
   ASSERT_FALSE(read);
   EXPECT_EQ(read.error().code, ErrorCode::io);
   EXPECT_FALSE(store->check_integrity());
+}
+
+TEST_F(PostgresStore, TheCheckSeesWhatALaxHandLeftBehind) {
+  const auto store = open().value();
+  fill(*store);
+  EXPECT_TRUE(store->check_integrity());
+  const auto done = [this](const std::string& statement) {
+    return cluster().meddle(database_,
+                            "SET search_path TO shop_north, filmwright_library; " + statement);
+  };
+  ASSERT_EQ(done("ALTER TABLE history DISABLE TRIGGER history_stays"), "");
+  EXPECT_NE(store->check_integrity().error().where.find("history_stays"), std::string::npos);
+  ASSERT_EQ(done("ALTER TABLE history ENABLE TRIGGER history_stays"), "");
+  EXPECT_TRUE(store->check_integrity());
+  ASSERT_EQ(done("SET session_replication_role TO replica; DELETE FROM rolls"), "");
+  const auto orphans = store->check_integrity();
+  ASSERT_FALSE(orphans);
+  EXPECT_NE(orphans.error().what.find("stock_lines"), std::string::npos) << orphans.error().what;
+}
+
+class PostgresBackup : public PostgresStore {
+ protected:
+  void SetUp() override {
+    PostgresStore::SetUp();
+    if (IsSkipped()) return;
+    folder_ = std::filesystem::path(testing::TempDir()) / ("dump " + std::to_string(getpid()));
+    std::filesystem::remove_all(folder_);
+    std::filesystem::create_directories(folder_);
+    const auto store = open("north").value();
+    fill(*store);
+    ASSERT_TRUE(open("south"));
+    ASSERT_TRUE(store->change([](Book& book) { book.put_blob(std::string(50000, 'b')); }));
+    const auto done = store->back_up(backup());
+    ASSERT_TRUE(done) << done.error().message();
+  }
+  void TearDown() override { std::filesystem::remove_all(folder_); }
+
+  [[nodiscard]] std::filesystem::path backup() const { return folder_ / "north.dump"; }
+  static std::string place(const std::string& shop) {
+    return cluster().address(cluster().database()) + "#" + shop;
+  }
+
+  std::filesystem::path folder_;
+};
+
+TEST_F(PostgresBackup, AShopComesBackWholeInAnotherDatabase) {
+  const std::string elsewhere = place("north");
+  const auto restored = restore_postgres(backup(), elsewhere);
+  ASSERT_TRUE(restored) << restored.error().message();
+  const auto store = open_postgres(elsewhere).value();
+  EXPECT_EQ(store->look([](Book& book) { return book.job("J-0001")->title; }).value(),
+            example_job().title);
+  EXPECT_TRUE(store->check_integrity());
+  // Its guards came along, and it goes on where it stopped.
+  EXPECT_EQ(store->change([](Book& book) { return book.add(example_job()); }).value().id, "J-0002");
+  EXPECT_EQ(restore_postgres(backup(), elsewhere).error().code, ErrorCode::conflict);
+  EXPECT_EQ(store->back_up(backup()).error().code, ErrorCode::conflict);
+}
+
+TEST_F(PostgresBackup, ABackupThatIsHalfOrOfAnotherShopLeavesNothing) {
+  std::ifstream file(backup(), std::ios::binary);
+  const std::string whole((std::istreambuf_iterator<char>(file)), {});
+  const std::string elsewhere = place("north");
+  for (const std::size_t kept : {whole.size() - 2000, whole.size() / 2, std::size_t{100}}) {
+    std::ofstream(folder_ / "half.dump", std::ios::binary) << whole.substr(0, kept);
+    const auto refused = restore_postgres(folder_ / "half.dump", elsewhere);
+    ASSERT_FALSE(refused) << kept;
+    EXPECT_EQ(refused.error().code, ErrorCode::io);
+  }
+  const std::string southern = elsewhere.substr(0, elsewhere.find('#')) + "#south";
+  EXPECT_EQ(restore_postgres(backup(), southern).error().code, ErrorCode::invalid_input);
+  EXPECT_EQ(restore_postgres(folder_ / "none", elsewhere).error().code, ErrorCode::not_found);
+  // After all that the place is still free for the whole one.
+  EXPECT_TRUE(restore_postgres(backup(), elsewhere));
 }
 
 TEST_F(PostgresStore, ServersOfOneShopGiveEachJobItsOwnNumber) {

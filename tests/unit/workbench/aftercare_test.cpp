@@ -7,6 +7,7 @@
 #include "workbench/bill.h"
 #include "workbench/claims.h"
 #include "workbench/csv_tables.h"
+#include "workbench/customers.h"
 #include "workbench/install_piece.h"
 #include "workbench/papers.h"
 #include "workbench/search.h"
@@ -84,6 +85,70 @@ TEST_F(Aftercare, NamesNumbersAndLotsAreFound) {
   EXPECT_EQ(search(*workbench_, {}).error().code, ErrorCode::invalid_input);
   EXPECT_EQ(search(*workbench_, {"", "2031-02-30", "", 5}).error().code, ErrorCode::invalid_input);
   EXPECT_EQ(search(*workbench_, {"", "2031-05-04", "2031-05-04", 5})->size(), 1u);
+}
+
+TEST_F(Aftercare, CustomersAndVehiclesAreFoundInAnyWriting) {
+  shop::Customer customer;
+  customer.name = "Ottoline Brambleby";
+  customer.phone = "555 0100";
+  customer = keep_customer(*workbench_, customer).value();
+  shop::CustomerVehicle vehicle;
+  vehicle.customer = customer.id;
+  vehicle.plate = "FW-207 E";
+  vehicle.vin = "1M8GDM9AXKP042788";  // 49 CFR 565.15 has how its check digit is reckoned
+  vehicle = keep_customer_vehicle(*workbench_, vehicle).value();
+  const auto job = workbench_->store().look([&](store::Book& book) { return *book.job(job_); });
+  ASSERT_TRUE(link_customer(*workbench_, {job_, customer.id, vehicle.id}, job->revision, "desk"));
+
+  for (const char* plate : {"FW-207 E", "fw 207", "fw207e", "042788", "v-0001"}) {
+    const auto found = find(plate);
+    ASSERT_FALSE(found.empty()) << plate;
+    EXPECT_EQ(found[0].kind, FoundKind::vehicle) << plate;
+    EXPECT_EQ(found[0].id, vehicle.id);
+    EXPECT_EQ(found[0].job, job_);
+  }
+  for (const char* name : {"ottoline", "BRAMBLE", "k-0001"}) {
+    const auto found = find(name);
+    ASSERT_FALSE(found.empty()) << name;
+    EXPECT_EQ(found[0].kind, FoundKind::customer) << name;
+    EXPECT_EQ(found[0].title, customer.name);
+    EXPECT_EQ(found[0].job, job_);
+  }
+  EXPECT_EQ(find("lot 7")[0].kind, FoundKind::lot);  // kept in capitals
+  // With days only jobs are looked for.
+  const auto dated = search(*workbench_, {"ottoline", "2031-05-04", "2031-05-04", 5});
+  ASSERT_EQ(dated->size(), 1u);
+  EXPECT_EQ(dated->front().kind, FoundKind::job);
+}
+
+TEST_F(Aftercare, CustomersGoOutAndComeIn) {
+  const std::string head =
+      "id,name,phone,email,address,language,plate,vin,vin_reason,model,note\r\n";
+  const std::string good =
+      "a,Ottoline B.,555 0100,,,en,FW 1,,,wagon,\r\n"
+      "a,Ottoline B.,555 0100,,,en,FW 2,,,,second\r\n"
+      ",Cuthbert F.,,,,de,,,,,\r\n";
+  const auto refused = [&](const std::string& row) {
+    const auto done = import_csv(*workbench_, "customers", head + good + row, "desk");
+    EXPECT_FALSE(done) << row;
+    EXPECT_TRUE(customers(*workbench_, "")->empty());
+    return done ? "" : done.error().where;
+  };
+  EXPECT_EQ(refused("b,,,,,en,,,,,\r\n").substr(0, 6), "line 5");
+  EXPECT_EQ(refused("b,B,,,,xx,,,,,\r\n").substr(0, 6), "line 5");
+  EXPECT_EQ(refused("b,B,,,,en,FW 3,1M8GDM9A_KP042788,,,\r\n").substr(0, 6), "line 5");
+  EXPECT_EQ(refused("a,Another,,,,en,,,,,\r\n"), "line 5, column id");
+  refused("b,B,,,,en,FW 3,,,spaceship,\r\n");
+  const auto done = import_csv(*workbench_, "customers", head + good, "desk");
+  ASSERT_TRUE(done) << done.error().message();
+  EXPECT_EQ(done->rows, 3u);
+  EXPECT_EQ(customers(*workbench_, "")->size(), 2u);
+  EXPECT_EQ(customer(*workbench_, "K-0001")->vehicles.size(), 2u);
+  const auto out = export_csv(*workbench_, "customers");
+  ASSERT_TRUE(out);
+  EXPECT_EQ(out->substr(0, head.size()), head);
+  EXPECT_NE(out->find("K-0001,Ottoline B.,555 0100,,,en,FW 2,,,,second"), std::string::npos);
+  EXPECT_EQ(import_csv(*workbench_, "customers", *out, "desk").error().code, ErrorCode::conflict);
 }
 
 TEST_F(Aftercare, TablesGoOutAndComeBack) {

@@ -3,10 +3,13 @@
 #include <gtest/gtest.h>
 
 #include "store/store.h"
+#include "workbench/papers.h"
 #include "workbench/price_list.h"
 #include "workbench/price_offer.h"
+#include "workbench/promise_offer.h"
 #include "workbench/quote_work.h"
 #include "workbench/record_hours.h"
+#include "workbench/share_job.h"
 
 namespace film::workbench {
 namespace {
@@ -85,7 +88,7 @@ class Offers : public testing::Test {
     draft.customer = "A. Nobody";
     draft.vehicle = "box";
     draft.offers = {{"As it is", "full_front", "as_it_is", scope, false, {}},
-                    {"Coated", "", "", scope, true, shop::Rate::percent(5)}};
+                    {"Coated", "", "", scope, true, {shop::Rate::percent(5)}}};
     auto quote = draft_quote(*workbench_, draft, {});
     EXPECT_TRUE(quote) << (quote ? "" : quote.error().message());
     return quote.value_or(shop::Quote{});
@@ -107,6 +110,87 @@ TEST_F(Offers, FilmComesFromALayoutOfTheRealPieces) {
   EXPECT_LT(film.length, 1800);
   EXPECT_EQ(offer.work.covered_area, 1'000'000);  // 1000 x 600 + 800 x 500
   EXPECT_TRUE(offer.waiting.empty());
+}
+
+// The nose is 300 x 200: an offcut of 400 x 300 takes it, and the film of the roll is saved.
+TEST_F(Offers, AnOffcutIsUsedFirstAndCountsWithItsWorth) {
+  const PricedOffer before = price(order({{"nose", "clear"}}));
+  ASSERT_TRUE(workbench_->store().change([](store::Book& book) {
+    shop::Offcut offcut;
+    offcut.film = "clear";
+    offcut.lot = "L1";
+    offcut.outline = {{{0, 0}, {400, 0}, {400, 300}, {0, 300}}, {}};
+    offcut.kept = "2031-05-05";
+    book.add(offcut, "Ida", "2031-05-05T08:00:00Z");
+  }));
+  const PricedOffer after = price(order({{"nose", "clear"}}));
+  const shop::FilmAmount& film = after.work.films.front();
+  ASSERT_EQ(film.cuts.size(), 1u);
+  EXPECT_TRUE(film.cuts.front().offcut);
+  EXPECT_EQ(film.cuts.front().pieces, 1u);
+  EXPECT_EQ(film.length, 0);
+  EXPECT_EQ(film.needed, 60'000);  // half of 0.12 m^2
+  EXPECT_LT(after.price.total, before.price.total);
+  EXPECT_FALSE(before.work.films.front().cuts.front().offcut);
+  // What the offcut cannot take comes from the roll, in the same offer.
+  const PricedOffer both = price(order({{"nose", "clear"}, {"hood", "clear"}}));
+  ASSERT_EQ(both.work.films.front().cuts.size(), 2u);
+  EXPECT_GT(both.work.films.front().length, 500);
+}
+
+TEST_F(Offers, FilmThatRunsOutIsReckonedByAreaWithOneNote) {
+  const PricedOffer many = price(order({{"hood", "clear"}, {"side", "clear"}}));
+  ASSERT_TRUE(workbench_->store().change([](store::Book& book) {
+    auto line = shop::write_off(*book.roll("R-1"), Mm{6990});
+    line->why = "spoiled";
+    return book.enter(*line);
+  }));
+  const PricedOffer none = price(order({{"hood", "clear"}, {"side", "clear"}}));
+  EXPECT_EQ(none.work.films.front().basis, shop::FilmBasis::area);
+  EXPECT_TRUE(none.work.films.front().cuts.empty());
+  EXPECT_EQ(none.work.notes.size(), 1u);
+  EXPECT_TRUE(many.work.notes.empty());
+}
+
+TEST_F(Offers, AnAmountComesOffBesideTheShare) {
+  OfferOrder with = order({{"hood", "clear"}});
+  const PricedOffer before = price(with);
+  with.discount = {shop::Rate::percent(10), Money{25'00}};
+  const PricedOffer after = price(with);
+  const auto tenth = shop::share(before.price.net, shop::Rate::percent(10));
+  // Shares are rounded line by line: a cent for each of the lines at most.
+  EXPECT_NEAR(static_cast<double>(after.price.discount.minor),
+              static_cast<double>(tenth->minor + 25'00), 5);
+  with.discount = {{}, before.price.net + Money{1}};
+  EXPECT_EQ(price_offer(*workbench_, with, {}).error().code, ErrorCode::invalid_input);
+}
+
+TEST_F(Offers, WithoutPeopleAndBaysThereIsNoDateAndTheReason) {
+  const auto promise = promise_offer(*workbench_, order({{"hood", "clear"}}), {});
+  ASSERT_TRUE(promise);
+  EXPECT_FALSE(promise->by);
+  EXPECT_FALSE(promise->reason.empty());
+  EXPECT_EQ(promise->chance, 0.9);
+}
+
+TEST_F(Offers, AQuoteIsAPaperWithoutWhatItCostsTheShop) {
+  const shop::Quote quote = draft();
+  const auto pdf = write_quote_paper(*workbench_, quote.id, 0);
+  ASSERT_TRUE(pdf) << pdf.error().message();
+  EXPECT_EQ(pdf->substr(0, 5), "%PDF-");
+  EXPECT_EQ(write_quote_paper(*workbench_, "Q-0009", 0).error().code, ErrorCode::not_found);
+  EXPECT_EQ(write_quote_paper(*workbench_, quote.id, 7).error().code, ErrorCode::not_found);
+}
+
+TEST_F(Offers, ACustomersLinkLeadsToTheAcceptedQuote) {
+  const shop::Quote quote = draft();
+  ASSERT_TRUE(send_quote(*workbench_, {quote.id, 0}));
+  const auto accepted = accept_quote(*workbench_, {quote.id, 0}, 0, "A. Nobody", "desk");
+  ASSERT_TRUE(accepted);
+  const auto link = share_job(*workbench_, accepted->job.id, 30, "desk");
+  ASSERT_TRUE(link);
+  EXPECT_EQ(shared_quote(*workbench_, link->token).value(), quote.id);
+  EXPECT_EQ(shared_quote(*workbench_, "guessed").error().code, ErrorCode::not_found);
 }
 
 TEST_F(Offers, AnotherPanelCostsMoreAndTakesLonger) {

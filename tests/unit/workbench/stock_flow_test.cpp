@@ -10,6 +10,8 @@
 #include "workbench/book_run.h"
 #include "workbench/book_stock.h"
 #include "workbench/browse.h"
+#include "workbench/claims.h"
+#include "workbench/install_piece.h"
 #include "workbench/keep_offcut.h"
 #include "workbench/lay_out_job.h"
 #include "workbench/move_job.h"
@@ -224,6 +226,57 @@ TEST_F(StockFlow, ARecutTakesTheBestOffcutAndBooksIt) {
   const auto told = history(*workbench_, job_)->back();
   EXPECT_EQ(told.what, "recut");
   EXPECT_EQ(told.who, "ben");
+}
+
+// A claim in year six: the piece that came back is made again, once, from film at hand.
+TEST_F(StockFlow, AClaimIsAnsweredByARecutThatIsBooked) {
+  ASSERT_TRUE(lay_out_all());
+  release();
+  const std::string piece = pieces().front();
+  PieceLaid laid;
+  laid.event = "event-0001";
+  laid.job = job_;
+  laid.panel = "first";
+  laid.piece = piece;
+  laid.source = roll_;
+  const auto installed = install_piece(*workbench_, laid, "Ada");
+  ASSERT_TRUE(installed) << installed.error().message();
+  shop::Claim claim;
+  claim.piece = installed->number;
+  claim.what = "an edge lifts";
+  claim.reported_by = "A. Nobody";
+  claim.who = "desk";
+  const auto opened = open_claim(*workbench_, claim);
+  ASSERT_TRUE(opened);
+
+  RecutOrder order;
+  order.claim = opened->id;
+  order.reason = shop::RecutReason::lifted;
+  order.who = "ben";
+  // Nobody decided yet; then somebody decided against it.
+  EXPECT_EQ(recut_claim(*workbench_, order).error().code, ErrorCode::conflict);
+  shop::ClaimRuling ruling{opened->id, shop::Ruling::declined, "a stone did it", false, "lead", ""};
+  ASSERT_TRUE(rule_claim(*workbench_, ruling));
+  EXPECT_EQ(recut_claim(*workbench_, order).error().code, ErrorCode::conflict);
+  ruling = {opened->id, shop::Ruling::warranty, "the film's maker agrees", true, "lead", ""};
+  ASSERT_TRUE(rule_claim(*workbench_, ruling));
+
+  const auto before = remaining(roll_);
+  const auto view = recut_claim(*workbench_, order);
+  ASSERT_TRUE(view) << view.error().message();
+  EXPECT_EQ(view->record.piece, piece);
+  EXPECT_EQ(view->record.job, job_);
+  EXPECT_EQ(view->record.claim, opened->id);
+  EXPECT_EQ(view->record.reason, shop::RecutReason::lifted);
+  EXPECT_LT(remaining(roll_), before);
+  EXPECT_EQ(recuts_of(*workbench_, job_), std::vector{view->record});
+  EXPECT_EQ(claims(*workbench_)->front().recuts, std::vector{view->record.id});
+  EXPECT_NE(history(*workbench_, job_)->back().detail.find("claim " + opened->id),
+            std::string::npos);
+  // One claim, one recut.
+  EXPECT_EQ(recut_claim(*workbench_, order).error().code, ErrorCode::conflict);
+  order.claim = "K-0009";
+  EXPECT_EQ(recut_claim(*workbench_, order).error().code, ErrorCode::not_found);
 }
 
 TEST_F(StockFlow, WithoutAnOffcutARecutComesOffTheRollAndItsRestGoesToTheShelf) {
