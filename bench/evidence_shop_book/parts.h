@@ -14,9 +14,10 @@ namespace film::bench {
 void kill_writers(int times);
 /// Writers on PostgreSQL whose connections are cut `times` times at random moments.
 void cut_connections(int times);
-/// `jobs` jobs with a hundred pieces each in one SQLite book: queries and backup.
+/// `jobs` jobs with a hundred pieces each in one SQLite book: queries, pages over HTTP, backup.
 void ten_years(int jobs);
-/// The same number of jobs in `shops` shops of one PostgreSQL database.
+/// The same number of jobs in `shops` shops of one PostgreSQL database: one is filled by the
+/// program, its rows are copied into the others.
 void chain(int shops, int jobs);
 /// `tablets` clients at a served demo shop for so long.
 void tablets(int count, double seconds);

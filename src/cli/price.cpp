@@ -224,10 +224,10 @@ int run_draft(const Arguments& arguments) {
 int run_list(const Arguments& arguments) {
   const auto workbench = open(arguments);
   if (!workbench) return report(workbench.error());
-  const auto lines = workbench::quotes(**workbench);
-  if (!lines) return report(lines.error());
+  const auto page = workbench::quotes(**workbench);
+  if (!page) return report(page.error());
   Json all = Json::array();
-  for (const auto& line : *lines) {
+  for (const auto& line : page->quotes) {
     const std::string state(shop::name_of(line.state));
     all.push_back({{"id", line.id},
                    {"version", line.version},

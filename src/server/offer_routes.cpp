@@ -281,9 +281,15 @@ void Api::add_offer_routes() {
 }
 
 void Api::add_quote_routes() {
-  router_.get("/api/v1/quotes", [this](const Call&) {
-    const auto lines = workbench::quotes(workbench_);
-    return lines ? json_response(encode(*lines)) : problem(lines.error());
+  router_.get("/api/v1/quotes", {"before", "most"}, [this](const Call& call) {
+    const auto most = number_parameter(call.parameter("most"), "most", 1, 200, 200);
+    if (!most) return problem(most.error());
+    const auto page =
+        workbench::quotes(workbench_, call.parameter("before"), static_cast<std::size_t>(*most));
+    if (!page) return problem(page.error());
+    Json answer = encode(page->quotes);
+    answer["next"] = page->next;
+    return json_response(answer);
   });
   router_.post("/api/v1/quotes", [this](const Call& call) {
     return draft_answer(workbench_, call, "", options_.threads);

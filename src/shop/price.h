@@ -39,7 +39,7 @@ struct FilmAmount {
   double length = 0;          ///< of rolls, mm; with a layout
   double roll_width = 0;      ///< of the roll that most is cut from, mm; with a layout
   double in_stock = 0;        ///< mm of rolls of it that are left
-  std::vector<FilmCut> cuts;  ///< with a layout
+  std::vector<FilmCut> cuts = {};  ///< with a layout
 
   friend bool operator==(const FilmAmount&, const FilmAmount&) = default;
 };

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -39,7 +40,9 @@ class QuoteBook {
   /// that was not the newest.
   virtual Result<shop::PriceList> add(shop::PriceList list) = 0;
 
-  virtual std::vector<QuoteLine> quotes() = 0;  ///< the newest version of each, newest first
+  /// The newest version of each, newest first, at most `most`; only older ones than the quote
+  /// `before` when it is not empty.
+  virtual std::vector<QuoteLine> quotes(const std::string& before, std::size_t most) = 0;
   virtual std::vector<QuoteLine> quote_versions(const std::string& id) = 0;  ///< oldest first
   virtual std::vector<QuoteLine> quotes_of_job(const std::string& job) = 0;
   /// Version 0 asks for the newest.

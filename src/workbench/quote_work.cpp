@@ -163,16 +163,22 @@ Result<shop::Quote> renew_quote(Workbench& workbench, const QuoteMove& move) {
   });
 }
 
-Result<std::vector<store::QuoteLine>> quotes(Workbench& workbench) {
-  auto lines = workbench.store().look([](store::Book& book) { return book.quotes(); });
-  if (!lines) return lines;
-  const std::string today = now().substr(0, 10);
-  for (store::QuoteLine& line : *lines) {
-    if (line.state == shop::QuoteState::sent && today > line.valid_until) {
-      line.state = shop::QuoteState::expired;
+Result<QuotePage> quotes(Workbench& workbench, const std::string& before, std::size_t most) {
+  return workbench.store().look([&](store::Book& book) -> Result<QuotePage> {
+    if (!before.empty() && book.quote_versions(before).empty()) return no_quote(before);
+    QuotePage page{book.quotes(before, most + 1), ""};
+    if (page.quotes.size() > most) {
+      page.quotes.resize(most);
+      page.next = page.quotes.back().id;
     }
-  }
-  return lines;
+    const std::string today = now().substr(0, 10);
+    for (store::QuoteLine& line : page.quotes) {
+      if (line.state == shop::QuoteState::sent && today > line.valid_until) {
+        line.state = shop::QuoteState::expired;
+      }
+    }
+    return page;
+  });
 }
 
 Result<shop::Quote> quote(Workbench& workbench, const std::string& id, int version) {

@@ -58,8 +58,15 @@ Result<shop::Quote> decline_quote(Workbench& workbench, const QuoteMove& move,
 /// A new draft with the figures of the last version.
 Result<shop::Quote> renew_quote(Workbench& workbench, const QuoteMove& move);
 
-/// The newest version of each quote, newest quote first; what ran out of time is told as expired.
-Result<std::vector<store::QuoteLine>> quotes(Workbench& workbench);
+/// The newest version of each quote, newest quote first, a page at a time; what ran out of time is
+/// told as expired. `before` is `next` of the page before; empty: the first page.
+struct QuotePage {
+  std::vector<store::QuoteLine> quotes;
+  std::string next;  ///< the last quote here when older ones follow, else empty
+};
+/// Errors: not_found (`before` is no quote), io.
+Result<QuotePage> quotes(Workbench& workbench, const std::string& before = {},
+                         std::size_t most = 200);
 /// Version 0 asks for the newest. Errors: not_found, io.
 Result<shop::Quote> quote(Workbench& workbench, const std::string& id, int version = 0);
 Result<std::vector<store::QuoteLine>> quote_versions(Workbench& workbench, const std::string& id);

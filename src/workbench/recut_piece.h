@@ -31,7 +31,7 @@ struct RecutOrder {
   std::string profile;      ///< of the machine; empty: that of the piece's own knife path
   bool keep_rests = false;  ///< put what is worth keeping on the shelf
   std::string who = "shop";
-  std::string claim;  ///< that the recut answers; empty: none
+  std::string claim = {};  ///< that the recut answers; empty: none
 };
 
 struct RecutView {

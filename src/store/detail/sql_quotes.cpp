@@ -71,11 +71,13 @@ Result<shop::PriceList> SqlQuotes::add(shop::PriceList list) {
   return list;
 }
 
-std::vector<QuoteLine> SqlQuotes::quotes() {
+std::vector<QuoteLine> SqlQuotes::quotes(const std::string& before, std::size_t most) {
   return lines_where(
-      "version = (SELECT max(version) FROM quotes others WHERE others.id = quotes.id)"
-      " AND '' = :value ORDER BY number DESC",
-      "");
+      format("version = (SELECT max(version) FROM quotes others WHERE others.id = quotes.id)"
+             " AND (:value = '' OR number < (SELECT min(number) FROM quotes before WHERE before.id"
+             " = :value)) ORDER BY number DESC LIMIT {}",
+             most),
+      before);
 }
 
 std::vector<QuoteLine> SqlQuotes::quote_versions(const std::string& id) {
@@ -96,7 +98,7 @@ std::vector<QuoteLine> SqlQuotes::lines_where(const std::string& condition,
                            condition,
        into(line.id), into(line.version), into(state), into(line.title), into(line.customer),
        into(line.vehicle), into(line.created), into(line.sent), into(line.valid_until),
-       into(line.job), use(value));
+       into(line.job), use(value, "value"));
   statement.execute();
   std::vector<QuoteLine> lines;
   while (statement.fetch()) {

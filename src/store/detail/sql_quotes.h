@@ -14,7 +14,7 @@ class SqlQuotes : public virtual QuoteBook {
 
   std::optional<shop::PriceList> price_list(std::int64_t revision) override;
   Result<shop::PriceList> add(shop::PriceList list) override;
-  std::vector<QuoteLine> quotes() override;
+  std::vector<QuoteLine> quotes(const std::string& before, std::size_t most) override;
   std::vector<QuoteLine> quotes_of_job(const std::string& job) override;
   std::vector<QuoteLine> quote_versions(const std::string& id) override;
   std::optional<shop::Quote> quote(const std::string& id, int version) override;

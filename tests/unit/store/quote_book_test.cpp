@@ -64,7 +64,7 @@ TEST_P(QuotesOf, AStaleWriterIsRefused) {
   ASSERT_TRUE(store_->change([&](Book& book) { return book.update(quote); }));
   EXPECT_EQ(store_->change([&](Book& book) { return book.update(quote); }).error().code,
             ErrorCode::conflict);
-  EXPECT_EQ(look([](Book& book) { return book.quotes(); }).front().title, "Full body");
+  EXPECT_EQ(look([](Book& book) { return book.quotes("", 10); }).front().title, "Full body");
 }
 
 TEST_P(QuotesOf, TheBookItselfFreezesWhatWasAccepted) {
@@ -113,10 +113,13 @@ TEST_P(QuotesOf, VersionsStandSideBySide) {
   EXPECT_EQ(versions[1].state, shop::QuoteState::draft);
   const shop::Quote other = *store_->change([](Book& book) { return book.add(example_quote()); });
   EXPECT_EQ(other.id, "Q-0002");
-  const auto newest = look([](Book& book) { return book.quotes(); });
+  const auto newest = look([](Book& book) { return book.quotes("", 10); });
   ASSERT_EQ(newest.size(), 2u);
   EXPECT_EQ(newest[0].id, "Q-0002");
   EXPECT_EQ(newest[1].version, 2);
+  EXPECT_EQ(look([](Book& book) { return book.quotes("", 1); }).size(), 1u);
+  EXPECT_EQ(look([](Book& book) { return book.quotes("Q-0002", 10); }).front().id, "Q-0001");
+  EXPECT_TRUE(look([](Book& book) { return book.quotes("Q-0001", 10); }).empty());
 }
 
 TEST_P(QuotesOf, HoursAreKeptInOrder) {

@@ -290,7 +290,7 @@ TEST_F(Offers, ADraftIsReckonedAnewAndANewVersionBeginsFromTheLast) {
   EXPECT_EQ(renewed->version, 2);
   EXPECT_EQ(renewed->offers, changed->offers);
   EXPECT_EQ(quote_versions(*workbench_, first.id)->front().state, shop::QuoteState::replaced);
-  EXPECT_EQ(quotes(*workbench_)->size(), 1u);
+  EXPECT_EQ(quotes(*workbench_)->quotes.size(), 1u);
 }
 
 TEST_F(Offers, ThePriceOfAnAcceptedQuoteOutlivesANewPriceList) {
