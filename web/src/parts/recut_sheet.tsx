@@ -25,6 +25,8 @@ const reasons: readonly RecutReason[] = [
   "miscut",
   "flawed",
   "damaged",
+  "lifted",
+  "aged",
 ];
 
 /** A piece made again: the reason, the best place, done. */
