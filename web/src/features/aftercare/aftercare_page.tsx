@@ -60,14 +60,18 @@ export default function AftercarePage() {
   );
 }
 
+/** What it leads to: a vehicle's history, or the page of what never had a job. */
+function placeOf(found: Found, asked: string) {
+  if (found.job === "" && found.kind === "quote") return "/offer";
+  if (found.job === "" && found.kind !== "lot") return "/customers";
+  const what = found.kind === "lot" ? { lot: found.id } : { job: found.job };
+  return `/aftercare?${new URLSearchParams({ q: asked, ...what }).toString()}`;
+}
+
 function FoundLink({ found, asked }: { found: Found; asked: string }) {
   const { words } = useReader();
-  const to = new URLSearchParams({
-    q: asked,
-    [found.kind === "lot" ? "lot" : "job"]: found.job || found.id,
-  });
   return (
-    <Link href={`/aftercare?${to.toString()}`}>
+    <Link href={placeOf(found, asked)}>
       <strong>
         {words.aftercare.kinds[found.kind]} {found.id}
       </strong>
