@@ -36,9 +36,9 @@ struct FilmAmount {
   /// Of film, mm^2 as it comes from a roll; what goes of an offcut counts with its worth.
   std::int64_t needed = 0;
   FilmBasis basis = FilmBasis::area;
-  double length = 0;          ///< of rolls, mm; with a layout
-  double roll_width = 0;      ///< of the roll that most is cut from, mm; with a layout
-  double in_stock = 0;        ///< mm of rolls of it that are left
+  double length = 0;               ///< of rolls, mm; with a layout
+  double roll_width = 0;           ///< of the roll that most is cut from, mm; with a layout
+  double in_stock = 0;             ///< mm of rolls of it that are left
   std::vector<FilmCut> cuts = {};  ///< with a layout
 
   friend bool operator==(const FilmAmount&, const FilmAmount&) = default;
