@@ -1,7 +1,8 @@
-import { Anchor, Button, Checkbox, Chip, Group, Modal, Radio, TextInput } from "@mantine/core";
+import { Anchor, Button, Checkbox, Chip, Group, Radio, TextInput } from "@mantine/core";
 import { useId, useState } from "react";
 import type { RecutPlace, RecutReason } from "@/api/client";
 import { recutPlotAddress, useRecut, useRecutPlaces } from "@/api/stock_queries";
+import { Dialog } from "./dialog";
 import { Trouble } from "@/parts/trouble";
 import { Note } from "@/ui/note";
 import { useReader } from "@/words/preferences";
@@ -33,15 +34,9 @@ const reasons: readonly RecutReason[] = [
 export function RecutSheet({ job, piece, name, opened, onClose }: RecutSheetProps) {
   const { words } = useReader();
   return (
-    <Modal
-      opened={opened}
-      onClose={onClose}
-      size="lg"
-      title={words.recut.title(name)}
-      closeButtonProps={{ "aria-label": words.close }}
-    >
+    <Dialog opened={opened} onClose={onClose} size="lg" title={words.recut.title(name)}>
       <RecutForm job={job} piece={piece} />
-    </Modal>
+    </Dialog>
   );
 }
 

@@ -1,7 +1,8 @@
-import { Anchor, Button, FileInput, Modal, NumberInput, TextInput } from "@mantine/core";
+import { Anchor, Button, FileInput, NumberInput, TextInput } from "@mantine/core";
 import { useState } from "react";
 import { markerBoardAddress, type PhotoOutlines } from "@/api/client";
 import { useTracePhoto } from "@/api/queries";
+import { Dialog } from "@/parts/dialog";
 import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
 import { Note } from "@/ui/note";
@@ -24,15 +25,9 @@ interface PhotoSheetProps {
 export function PhotoSheet({ opened, onClose }: PhotoSheetProps) {
   const { words } = useReader();
   return (
-    <Modal
-      opened={opened}
-      onClose={onClose}
-      size="xl"
-      title={words.photo.title}
-      closeButtonProps={{ "aria-label": words.photo.close }}
-    >
+    <Dialog opened={opened} onClose={onClose} size="xl" title={words.photo.title}>
       <PhotoForm />
-    </Modal>
+    </Dialog>
   );
 }
 

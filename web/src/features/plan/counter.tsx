@@ -1,7 +1,8 @@
-import { Button, Modal, NativeSelect, NumberInput, TextInput } from "@mantine/core";
+import { Button, NativeSelect, NumberInput, TextInput } from "@mantine/core";
 import { useState } from "react";
 import { type Plan, type PlanOrder, useCounter, type useChangePlan } from "@/api/plan";
 import { useJobs } from "@/api/queries";
+import { Dialog } from "@/parts/dialog";
 import { Trouble } from "@/parts/trouble";
 import { Note } from "@/ui/note";
 import { useReader } from "@/words/preferences";
@@ -86,13 +87,7 @@ export function Counter({ plan, change, close }: CounterProps) {
     />
   );
   return (
-    <Modal
-      opened
-      onClose={close}
-      title={words.plan.counter}
-      size="lg"
-      closeButtonProps={{ "aria-label": words.close }}
-    >
+    <Dialog opened onClose={close} title={words.plan.counter} size="lg">
       <div className={classes.counter}>
         <NativeSelect
           size="xs"
@@ -233,6 +228,6 @@ export function Counter({ plan, change, close }: CounterProps) {
           )}
         </div>
       </div>
-    </Modal>
+    </Dialog>
   );
 }

@@ -1,7 +1,8 @@
-import { Button, Modal, TextInput } from "@mantine/core";
+import { Button, TextInput } from "@mantine/core";
 import { useState } from "react";
 import type { Roll } from "@/api/client";
 import { useChangeStock, type StockChange } from "@/api/stock_queries";
+import { Dialog } from "@/parts/dialog";
 import { LengthInput } from "@/parts/length_input";
 import { Trouble } from "@/parts/trouble";
 import { useReader } from "@/words/preferences";
@@ -37,12 +38,7 @@ export function ChangeSheet({ roll, verb, onClose }: ChangeSheetProps) {
     returned: roll.length_mm - roll.remaining_mm,
   };
   return (
-    <Modal
-      opened
-      onClose={onClose}
-      title={`${titles[verb]}: ${roll.id}`}
-      closeButtonProps={{ "aria-label": words.close }}
-    >
+    <Dialog opened onClose={onClose} title={`${titles[verb]}: ${roll.id}`}>
       <form
         className={classes.form}
         onSubmit={(event) => {
@@ -73,6 +69,6 @@ export function ChangeSheet({ roll, verb, onClose }: ChangeSheetProps) {
           {words.stockPage.save}
         </Button>
       </form>
-    </Modal>
+    </Dialog>
   );
 }

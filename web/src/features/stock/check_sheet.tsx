@@ -1,7 +1,8 @@
-import { Button, Modal, NumberInput } from "@mantine/core";
+import { Button, NumberInput } from "@mantine/core";
 import { useState } from "react";
 import type { Roll } from "@/api/client";
 import { useCheckRoll } from "@/api/stock_queries";
+import { Dialog } from "@/parts/dialog";
 import { LengthInput } from "@/parts/length_input";
 import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
@@ -20,12 +21,7 @@ export function CheckSheet({ roll, onClose }: { roll: Roll; onClose: () => void 
   const [outer, setOuter] = useState<number>();
   const [gross, setGross] = useState<string | number>("");
   return (
-    <Modal
-      opened
-      onClose={onClose}
-      title={`${words.stockPage.check}: ${roll.id}`}
-      closeButtonProps={{ "aria-label": words.close }}
-    >
+    <Dialog opened onClose={onClose} title={`${words.stockPage.check}: ${roll.id}`}>
       <form
         className={classes.form}
         onSubmit={(event) => {
@@ -66,6 +62,6 @@ export function CheckSheet({ roll, onClose }: { roll: Roll; onClose: () => void 
           {words.stockPage.hold}
         </Button>
       </form>
-    </Modal>
+    </Dialog>
   );
 }

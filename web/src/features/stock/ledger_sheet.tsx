@@ -1,5 +1,6 @@
-import { Modal, Table } from "@mantine/core";
+import { Table } from "@mantine/core";
 import { useLedger } from "@/api/stock_queries";
+import { Dialog } from "@/parts/dialog";
 import { Trouble } from "@/parts/trouble";
 import { useReader } from "@/words/preferences";
 
@@ -8,13 +9,7 @@ export function LedgerSheet({ roll, onClose }: { roll: string; onClose: () => vo
   const { words, format } = useReader();
   const ledger = useLedger(roll);
   return (
-    <Modal
-      opened
-      onClose={onClose}
-      size="lg"
-      title={`${words.stockPage.ledger}: ${roll}`}
-      closeButtonProps={{ "aria-label": words.close }}
-    >
+    <Dialog opened onClose={onClose} size="lg" title={`${words.stockPage.ledger}: ${roll}`}>
       {ledger.error && <Trouble error={ledger.error} again={() => void ledger.refetch()} />}
       <Table>
         <Table.Tbody>
@@ -37,6 +32,6 @@ export function LedgerSheet({ roll, onClose }: { roll: string; onClose: () => vo
           </Table.Tr>
         </Table.Tfoot>
       </Table>
-    </Modal>
+    </Dialog>
   );
 }

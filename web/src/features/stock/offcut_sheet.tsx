@@ -1,7 +1,8 @@
-import { Button, Modal, Select, TextInput } from "@mantine/core";
+import { Button, Select, TextInput } from "@mantine/core";
 import { useState } from "react";
 import type { Film } from "@/api/client";
 import { useKeepOffcut } from "@/api/stock_queries";
+import { Dialog } from "@/parts/dialog";
 import { LengthInput } from "@/parts/length_input";
 import { OutlinePicture } from "@/parts/outline_picture";
 import { Trouble } from "@/parts/trouble";
@@ -17,14 +18,9 @@ interface OffcutSheetProps {
 export function OffcutSheet({ opened, films, onClose }: OffcutSheetProps) {
   const { words } = useReader();
   return (
-    <Modal
-      opened={opened}
-      onClose={onClose}
-      title={words.stockPage.keepOffcut}
-      closeButtonProps={{ "aria-label": words.close }}
-    >
+    <Dialog opened={opened} onClose={onClose} title={words.stockPage.keepOffcut}>
       <OffcutForm films={films} onDone={onClose} />
-    </Modal>
+    </Dialog>
   );
 }
 

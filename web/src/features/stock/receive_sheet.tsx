@@ -1,7 +1,8 @@
-import { Button, Modal, Select, TextInput } from "@mantine/core";
+import { Button, Select, TextInput } from "@mantine/core";
 import { useState } from "react";
 import type { Film } from "@/api/client";
 import { useReceiveRoll } from "@/api/stock_queries";
+import { Dialog } from "@/parts/dialog";
 import { LengthInput } from "@/parts/length_input";
 import { Trouble } from "@/parts/trouble";
 import { useReader } from "@/words/preferences";
@@ -16,14 +17,9 @@ interface ReceiveSheetProps {
 export function ReceiveSheet({ opened, films, onClose }: ReceiveSheetProps) {
   const { words } = useReader();
   return (
-    <Modal
-      opened={opened}
-      onClose={onClose}
-      title={words.stockPage.receive}
-      closeButtonProps={{ "aria-label": words.close }}
-    >
+    <Dialog opened={opened} onClose={onClose} title={words.stockPage.receive}>
       <ReceiveForm films={films} onDone={onClose} />
-    </Modal>
+    </Dialog>
   );
 }
 
