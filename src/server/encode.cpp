@@ -355,6 +355,17 @@ Json encode(const workbench::Study& study, const std::string& vehicle,
     least.push_back(fine(strain.minor));
     direction.push_back(line_degrees(strain.direction));
   }
+  Json fingers = Json::array();
+  for (const surface::Finger& finger : study.fingers) {
+    Json on_film = Json::array();
+    for (const Vec2 p : finger.on_film) on_film.push_back({shown(p.x), shown(p.y)});
+    Json on_panel = Json::array();
+    for (const Vec3& p : finger.on_panel) on_panel.push_back({shown(p.x), shown(p.y), shown(p.z)});
+    fingers.push_back({{"on_film", std::move(on_film)},
+                       {"on_panel", std::move(on_panel)},
+                       {"length_mm", shown(finger.length)},
+                       {"gathers_mm", shown(finger.gathers)}});
+  }
   return {{"vehicle", vehicle},
           {"panel", study.panel},
           {"film", study.film},
@@ -364,6 +375,7 @@ Json encode(const workbench::Study& study, const std::string& vehicle,
           {"stretch_max", std::move(most)},
           {"stretch_min", std::move(least)},
           {"direction_deg", std::move(direction)},
+          {"fingers", std::move(fingers)},
           {"report", encode(study.report, study.flattening.sd_mean, film)},
           {"reach", encode(study.reach, study.roll_width)},
           {"method", encode(study.laying.method)},

@@ -1,6 +1,7 @@
 #include "workbench/study_panel.h"
 
 #include <algorithm>
+#include <iterator>
 
 #include "base/text.h"
 #include "exchange/film_json.h"
@@ -163,6 +164,18 @@ Polyline slit_of(const surface::ReliefCut& cut, const Polygon& outline) {
   return slit;
 }
 
+/// The folds of every part of the panel, the longest first.
+std::vector<surface::Finger> fingers_of(surface::TensionField field) {
+  std::vector<surface::Finger> all;
+  for (surface::FingerArea& area : field.areas) {
+    std::move(area.fingers.begin(), area.fingers.end(), std::back_inserter(all));
+  }
+  std::stable_sort(all.begin(), all.end(), [](const surface::Finger& a, const surface::Finger& b) {
+    return a.length > b.length;
+  });
+  return all;
+}
+
 /// A quarter turn, back at the origin.
 std::vector<Vec2> quarter_turned(std::vector<Vec2> flat) {
   double right = 0;
@@ -237,9 +250,10 @@ Result<std::shared_ptr<const Study>> compute(const Workbench& workbench, const S
   study->roll_width = terms.roll_width;
   study->reach = surface::reach(flat, terms.film.behaviour, reach_options(terms));
   study->laying = std::move(flat_piece->laying);
-  const auto field = surface::settle(study->surface, flat, terms.film.behaviour, {}, context);
+  auto field = surface::settle(study->surface, flat, terms.film.behaviour, {}, context);
   if (!field) return Failure(field.error());
   study->report = surface::report_strain(study->surface, flat, terms.film.behaviour, *field);
+  study->fingers = fingers_of(std::move(*field));
   study->notes = std::move(clean->mends);
   if (terms.film.use == shop::FilmUse::glass) {
     study->notes.push_back(pattern::shrink_of(study->surface, flat).advice);
@@ -273,6 +287,7 @@ std::shared_ptr<const Study> mirrored(const StudyTerms& terms, const Study& left
       for (Vec2& p : line.on_film) p.y = -p.y;
     }
   };
+  mirror(study->fingers);
   mirror(study->laying.relief.cuts);
   mirror(study->laying.seams.seams);
   if (left.laying.bulk) {  // its words name left and right

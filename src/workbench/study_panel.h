@@ -12,6 +12,7 @@
 #include "surface/laying.h"
 #include "surface/reach.h"
 #include "surface/strain.h"
+#include "surface/tension.h"
 #include "workbench/workbench.h"
 
 namespace film::workbench {
@@ -24,6 +25,7 @@ struct Study {
   surface::Flattening flattening;  ///< of `surface`
   std::vector<surface::TriangleStrain> strains;
   surface::StrainReport report;
+  std::vector<surface::Finger> fingers;  ///< folds of film that will not lie down, longest first
   Mm roll_width;  ///< of the widest roll of the film, against which reach was judged
   surface::Reach reach;
   surface::Laying laying;

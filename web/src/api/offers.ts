@@ -98,3 +98,30 @@ export const useMoveQuote = ({ id: quote, revision }: Pick<Quote, "id" | "revisi
     },
   });
 };
+
+/** A quote made and sent in one go; its paper is quotePaperAddress of its id. */
+export const useSendQuote = () => {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: async (body: QuoteDraft) => {
+      const draft = await answerOf(client.POST("/quotes", { body }));
+      return answerOf(
+        client.POST("/quotes/{quote}/send", {
+          params: { path: { quote: draft.id } },
+          body: { revision: draft.revision },
+        }),
+      );
+    },
+    onSettled: () => queries.invalidateQueries({ queryKey: ["quotes"] }),
+  });
+};
+
+export const quotePaperAddress = (quote: string) =>
+  `/api/v1/quotes/${encodeURIComponent(quote)}/paper.pdf`;
+
+/** A link with which the customer looks at a job. */
+export const useShareLink = () =>
+  useMutation({
+    mutationFn: (job: string) =>
+      answerOf(client.POST("/jobs/{job}/links", { params: { path: { job } }, body: {} })),
+  });

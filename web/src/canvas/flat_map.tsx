@@ -12,8 +12,10 @@ import {
   triangleAt,
   type View,
 } from "@/geometry/view";
+import { markColours } from "./marks";
 import { penOn, token, trace } from "./pen";
 import { type Rgb, toCss } from "./ramp";
+import { keepDrawing, type Pen } from "./svg_pen";
 import { useSize } from "./use_size";
 import classes from "./canvas.module.css";
 
@@ -25,6 +27,9 @@ interface FlatMapProps {
   /** What the knife cuts, and slits from its edge inwards. */
   cut: readonly Ring[];
   slits: readonly Ring[];
+  /** Where film will not lie down: crests of folds, and triangles stretched past their limit. */
+  fingers: readonly Ring[];
+  overstretched: readonly number[];
   /** How the film is laid, drawn over the strain. */
   laying: LayingMarks;
   /** Width of the roll, drawn across the piece when it comes near it. */
@@ -53,7 +58,7 @@ const nearRoll = 0.55; // share of the roll's width from which the roll is worth
 
 const arrowLength = 26; // pixels
 
-function drawLaying(pen: CanvasRenderingContext2D, laying: LayingMarks, view: View, size: Size) {
+function drawLaying(pen: Pen, laying: LayingMarks, view: View, size: Size) {
   const lines = (rings: readonly Ring[], colour: string, width: number, dash: number[]) => {
     for (const [stroke, broad] of [
       ["#ffffff", width + 2],
@@ -68,9 +73,9 @@ function drawLaying(pen: CanvasRenderingContext2D, laying: LayingMarks, view: Vi
     }
     pen.setLineDash([]);
   };
-  lines(laying.slack, "#555b5a", 1.4, [6, 4]);
-  lines(laying.relief, "#a3163a", 2.2, []);
-  lines(laying.seams, "#3a2f8f", 2.4, [10, 4]);
+  lines(laying.slack, markColours.slack, 1.4, [6, 4]);
+  lines(laying.relief, markColours.relief, 2.2, []);
+  lines(laying.seams, markColours.seam, 2.4, [10, 4]);
   for (const [x, y] of laying.anchors) {
     const at = toScreen(filmPoint(x, y), view, size);
     pen.beginPath();
@@ -87,7 +92,7 @@ function drawLaying(pen: CanvasRenderingContext2D, laying: LayingMarks, view: Vi
     const far = Math.hypot(to.x - from.x, to.y - from.y) || 1;
     const way = { x: (to.x - from.x) / far, y: (to.y - from.y) / far };
     const tip = { x: to.x + way.x * arrowLength, y: to.y + way.y * arrowLength };
-    drawArrow(pen, to, tip, way, pull.back ? "#7a4a00" : "#101414");
+    drawArrow(pen, to, tip, way, pull.back ? markColours.back : markColours.pull);
     pen.font = "600 12px 'Archivo Variable', sans-serif";
     pen.textAlign = "center";
     pen.textBaseline = "middle";
@@ -102,18 +107,81 @@ function drawLaying(pen: CanvasRenderingContext2D, laying: LayingMarks, view: Vi
   pen.textBaseline = "alphabetic";
 }
 
+const ringOf = (corners: readonly number[], flat: Ring): Ring =>
+  corners.map((vertex) => flat[vertex] ?? ([0, 0] as const));
+
+function drawRoll(
+  pen: Pen,
+  words: string,
+  band: { bottom: number; top: number },
+  view: View,
+  size: Size,
+) {
+  const top = toScreen(filmPoint(0, band.top), view, size).y;
+  const bottom = toScreen(filmPoint(0, band.bottom), view, size).y;
+  pen.fillStyle = token("--well");
+  pen.fillRect(0, top, size.width, bottom - top);
+  pen.strokeStyle = token("--rule-strong");
+  pen.lineWidth = 1;
+  pen.setLineDash([5, 4]);
+  pen.beginPath();
+  for (const y of [top, bottom]) {
+    pen.moveTo(0, y);
+    pen.lineTo(size.width, y);
+  }
+  pen.stroke();
+  pen.setLineDash([]);
+  pen.fillStyle = token("--ink-soft");
+  pen.font = "12px 'Archivo Variable', sans-serif";
+  pen.fillText(words, 6, top - 6);
+}
+
+/** Folds as they would stand: a pale line with a dark one on it. */
+function drawFingers(pen: Pen, fingers: readonly Ring[], view: View, size: Size) {
+  for (const [colour, width] of [
+    ["#ffffff", 3.4],
+    [markColours.finger, 1.6],
+  ] as const) {
+    pen.strokeStyle = colour;
+    pen.lineWidth = width;
+    pen.beginPath();
+    for (const finger of fingers) trace(pen, finger, view, size, "open");
+    pen.stroke();
+  }
+}
+
+const hatchStep = 5; // pixels
+
+/** Slanting lines across a part of the film. */
+function drawHatch(pen: Pen, ring: Ring, view: View, size: Size) {
+  const corners = ring.map(([x, y]) => toScreen(filmPoint(x, y), view, size));
+  const along = ({ x, y }: Pixel) => (x + y) / hatchStep;
+  const sums = corners.map(along);
+  pen.strokeStyle = "#101414";
+  pen.lineWidth = 1;
+  pen.beginPath();
+  for (let line = Math.ceil(Math.min(...sums)); line <= Math.max(...sums); line++) {
+    const ends = corners.flatMap((from, index): Pixel[] => {
+      const to = corners[(index + 1) % corners.length] ?? from;
+      const [a, b] = [along(from), along(to)];
+      if (a < line === b < line) return [];
+      const t = (line - a) / (b - a);
+      return [{ x: from.x + t * (to.x - from.x), y: from.y + t * (to.y - from.y) }];
+    });
+    const [from, to] = ends;
+    if (!from || !to) continue;
+    pen.moveTo(from.x, from.y);
+    pen.lineTo(to.x, to.y);
+  }
+  pen.stroke();
+}
+
 interface Pixel {
   x: number;
   y: number;
 }
 
-function drawArrow(
-  pen: CanvasRenderingContext2D,
-  from: Pixel,
-  tip: Pixel,
-  way: Pixel,
-  colour: string,
-) {
+function drawArrow(pen: Pen, from: Pixel, tip: Pixel, way: Pixel, colour: string) {
   const head = 8;
   for (const [stroke, width] of [
     ["#ffffff", 5],
@@ -138,6 +206,7 @@ function drawArrow(
 /** The flat piece with a colour to each triangle; pointing at it names the triangle. */
 export function FlatMap(props: FlatMapProps) {
   const { flat, triangles, colours, cut, slits, laying, roll, triangle, dark } = props;
+  const { fingers, overstretched } = props;
   const holder = useRef<HTMLDivElement>(null);
   const ground = useRef<HTMLCanvasElement>(null);
   const overlay = useRef<HTMLCanvasElement>(null);
@@ -159,43 +228,46 @@ export function FlatMap(props: FlatMapProps) {
 
   useEffect(() => {
     const pen = ground.current && penOn(ground.current, size);
-    if (!pen || size.width === 0) return;
-    if (band && roll) {
-      const top = toScreen(filmPoint(0, band.top), view, size).y;
-      const bottom = toScreen(filmPoint(0, band.bottom), view, size).y;
-      pen.fillStyle = token("--well");
-      pen.fillRect(0, top, size.width, bottom - top);
-      pen.strokeStyle = token("--rule-strong");
-      pen.setLineDash([5, 4]);
-      pen.beginPath();
-      for (const y of [top, bottom]) {
-        pen.moveTo(0, y);
-        pen.lineTo(size.width, y);
-      }
-      pen.stroke();
-      pen.setLineDash([]);
-      pen.fillStyle = token("--ink-soft");
-      pen.font = "12px 'Archivo Variable', sans-serif";
-      pen.fillText(roll.words, 6, top - 6);
-    }
-    triangles.forEach((corners, index) => {
-      const ring = corners.map((vertex) => flat[vertex] ?? ([0, 0] as const));
-      pen.beginPath();
-      trace(pen, ring, view, size, "closed");
-      pen.fillStyle = pen.strokeStyle = toCss(colours[index] ?? [1, 1, 1]);
-      pen.lineWidth = 0.6;
-      pen.fill();
-      pen.stroke();
-    });
-    pen.strokeStyle = token("--ink");
-    pen.lineWidth = 1.3;
-    pen.lineJoin = "round";
-    pen.beginPath();
-    for (const ring of cut) trace(pen, ring, view, size, "closed");
-    for (const slit of slits) trace(pen, slit, view, size, "open");
-    pen.stroke();
-    drawLaying(pen, laying, view, size);
-  }, [flat, triangles, colours, cut, slits, laying, roll, band, view, size, dark]);
+    if (!ground.current || !pen || size.width === 0) return;
+    const draw = (on: Pen) => {
+      if (band && roll) drawRoll(on, roll.words, band, view, size);
+      triangles.forEach((corners, index) => {
+        on.beginPath();
+        trace(on, ringOf(corners, flat), view, size, "closed");
+        on.fillStyle = on.strokeStyle = toCss(colours[index] ?? [1, 1, 1]);
+        on.lineWidth = 0.6;
+        on.fill();
+        on.stroke();
+      });
+      for (const index of overstretched)
+        drawHatch(on, ringOf(triangles[index] ?? [], flat), view, size);
+      on.strokeStyle = token("--ink");
+      on.lineWidth = 1.3;
+      on.lineJoin = "round";
+      on.beginPath();
+      for (const ring of cut) trace(on, ring, view, size, "closed");
+      for (const slit of slits) trace(on, slit, view, size, "open");
+      on.stroke();
+      drawFingers(on, fingers, view, size);
+      drawLaying(on, laying, view, size);
+    };
+    draw(pen);
+    keepDrawing(ground.current, draw);
+  }, [
+    flat,
+    triangles,
+    colours,
+    cut,
+    slits,
+    fingers,
+    overstretched,
+    laying,
+    roll,
+    band,
+    view,
+    size,
+    dark,
+  ]);
 
   useEffect(() => {
     const pen = overlay.current && penOn(overlay.current, size);

@@ -1,4 +1,5 @@
 import { filmPoint, type Ring, type Size, toScreen, type View } from "@/geometry/view";
+import type { Pen } from "./svg_pen";
 
 /** A canvas drawn in CSS pixels at the screen's own sharpness. */
 export function penOn(canvas: HTMLCanvasElement, size: Size): CanvasRenderingContext2D | null {
@@ -15,7 +16,7 @@ export function penOn(canvas: HTMLCanvasElement, size: Size): CanvasRenderingCon
 }
 
 export function trace(
-  pen: CanvasRenderingContext2D,
+  pen: Pick<Pen, "moveTo" | "lineTo" | "closePath">,
   points: Ring,
   view: View,
   size: Size,

@@ -26,6 +26,15 @@ export function marksOf(laying: Laying): LayingMarks {
   };
 }
 
+/** How many of each kind a laying plan has. */
+export const countsOf = (marks: LayingMarks) => ({
+  anchor: marks.anchors.length,
+  pull: marks.pulls.length,
+  slack: marks.slack.length,
+  relief: marks.relief.length,
+  seam: marks.seams.length,
+});
+
 /** Relief cuts, seams and the steps of laying a sheet, in the order of the work. */
 export function LayingWords({ laying }: { laying: Laying }) {
   const { words } = useReader();
@@ -51,10 +60,6 @@ export function LayingWords({ laying }: { laying: Laying }) {
       {bulk && (
         <>
           <h3>{words.bodyPage.laying}</h3>
-          <p className={classes.marks}>
-            <b aria-hidden>●</b> {words.bodyPage.markAnchor} · <b aria-hidden>→</b>{" "}
-            {words.bodyPage.markPull} · <b aria-hidden>╌</b> {words.bodyPage.markSlack}
-          </p>
           <ol>
             {bulk.steps.map((step, index) => (
               <li key={`${index} ${step}`}>{sentence(step)}</li>

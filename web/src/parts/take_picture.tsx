@@ -9,10 +9,12 @@ interface TakePictureProps {
   of: RefObject<HTMLElement | null>;
   name: string;
   size?: number;
+  /** False where the view is pixels only, as 3D is. */
+  lines?: boolean;
 }
 
 /** Any view as a file for papers: SVG where it is drawn in lines, PNG, or PDF by printing. */
-export function TakePicture({ of, name, size = 34 }: TakePictureProps) {
+export function TakePicture({ of, name, size = 34, lines = true }: TakePictureProps) {
   const { words } = useReader();
   const [failed, setFailed] = useState(false);
   const take = (form: PictureForm) => {
@@ -37,7 +39,7 @@ export function TakePicture({ of, name, size = 34 }: TakePictureProps) {
         </ActionIcon>
       </Menu.Target>
       <Menu.Dropdown>
-        <Menu.Item onClick={() => take("svg")}>SVG</Menu.Item>
+        {lines && <Menu.Item onClick={() => take("svg")}>SVG</Menu.Item>}
         <Menu.Item onClick={() => take("png")}>PNG</Menu.Item>
         <Menu.Item onClick={() => of.current && printOnly(of.current)}>
           {words.picture.pdf}

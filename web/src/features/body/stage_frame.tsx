@@ -106,7 +106,7 @@ export function StageFrame(props: StageFrameProps) {
             {words.bodyPage.from[from]}
           </button>
         ))}
-        <TakePicture of={stage} name={vehicle?.name ?? job.vehicle} size={32} />
+        <TakePicture lines={false} of={stage} name={vehicle?.name ?? job.vehicle} size={32} />
       </div>
     </section>
   );

@@ -1,5 +1,6 @@
 import type { Study } from "@/api/client";
 import { decidingPosition, type Limits, type Rgb, rampColour } from "@/canvas/ramp";
+import { asRing, type Ring } from "@/geometry/view";
 import type { VehiclePoint } from "@/parts/stage/frame";
 
 export type Corners = readonly [number, number, number];
@@ -13,6 +14,14 @@ export interface Strain {
   limits: Limits;
   positions: number[];
   colours: Rgb[];
+  /** Triangles that are stretched past what leaves no mark. */
+  overstretched: number[];
+  /** Crests of the folds that will not lie down, on the film and on the panel. */
+  fingers: Ring[];
+  fingersOnPanel: VehiclePoint[][];
+  anchors: VehiclePoint[];
+  /** In their order: where the hand is and whither it pulls, a unit vector. */
+  pulls: { at: VehiclePoint; direction: VehiclePoint }[];
 }
 
 export function strainOf(study: Study): Strain {
@@ -31,8 +40,25 @@ export function strainOf(study: Study): Strain {
     limits,
     positions,
     colours: positions.map(rampColour),
+    overstretched: study.stretch_max.flatMap((most, index) =>
+      most > limits.stretch ? [index] : [],
+    ),
+    fingers: study.fingers.map(({ on_film }) => asRing(on_film)),
+    fingersOnPanel: study.fingers.map(({ on_panel }) => on_panel.map(inSpace)),
+    anchors: study.laying.bulk?.anchors.map(({ on_panel }) => inSpace(on_panel)) ?? [],
+    pulls:
+      study.laying.bulk?.pulls.map(({ at, direction }) => ({
+        at: inSpace(at),
+        direction: inSpace(direction),
+      })) ?? [],
   };
 }
+
+const inSpace = (point: readonly number[]): VehiclePoint => [
+  point[0] ?? 0,
+  point[1] ?? 0,
+  point[2] ?? 0,
+];
 
 const inThrees = (values: readonly number[]): [number, number, number][] =>
   Array.from({ length: values.length / 3 }, (_, i) => [

@@ -2,12 +2,14 @@ import { Skeleton, useComputedColorScheme } from "@mantine/core";
 import { useMemo, useRef } from "react";
 import type { Film, Panel, Study } from "@/api/client";
 import { FlatMap } from "@/canvas/flat_map";
+import { MarkLegend } from "@/canvas/mark_legend";
+import { kindsOf } from "@/canvas/marks";
 import { limitPosition, rampPosition } from "@/canvas/ramp";
 import { StrainLegend } from "@/canvas/strain_legend";
 import { asRing, boxOf, heightOf, type Ring, widthOf } from "@/geometry/view";
 import { Cautions, cautionsOf } from "@/parts/cautions";
 import { EdgeTable } from "@/parts/edge_table";
-import { LayingWords, marksOf } from "@/parts/laying";
+import { countsOf, LayingWords, marksOf } from "@/parts/laying";
 import { TakePicture } from "@/parts/take_picture";
 import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
@@ -86,6 +88,11 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
     }),
     [reach.roll_width_mm, words, format],
   );
+  const kinds = kindsOf({
+    finger: strain.fingers.length,
+    overstretched: strain.overstretched.length,
+    ...countsOf(marks),
+  });
   const map = useRef<HTMLDivElement>(null);
   const box = boxOf(cut);
   const share = (area: number) => format.percent(area / Math.max(report.area_mm2, 1));
@@ -104,6 +111,8 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
           colours={strain.colours}
           cut={cut}
           slits={slits}
+          fingers={strain.fingers}
+          overstretched={strain.overstretched}
           laying={marks}
           roll={roll}
           triangle={triangle}
@@ -116,6 +125,7 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
         words={{ squeezed: words.bodyPage.squeezed, stretched: words.bodyPage.stretched }}
         position={triangle === undefined ? undefined : strain.positions[triangle]}
       />
+      <MarkLegend kinds={kinds} words={words.bodyPage.markKinds} />
       <p className={classes.reading}>
         {triangle === undefined ? (
           words.bodyPage.pointHint

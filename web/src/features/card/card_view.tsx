@@ -1,9 +1,11 @@
 import { Autocomplete, Button, FileButton, Select, Textarea, TextInput } from "@mantine/core";
 import { useCallback, useMemo, useRef, useState } from "react";
 import type { Card, Cards, Film, Panel } from "@/api/client";
+import { MarkLegend } from "@/canvas/mark_legend";
+import { kindsOf } from "@/canvas/marks";
 import { asRing } from "@/geometry/view";
 import { Cautions, cautionsOf } from "@/parts/cautions";
-import { LayingWords, marksOf } from "@/parts/laying";
+import { countsOf, LayingWords, marksOf } from "@/parts/laying";
 import { TakePicture } from "@/parts/take_picture";
 import { Trouble } from "@/parts/trouble";
 import { sentence } from "@/words/format";
@@ -149,6 +151,12 @@ export function CardView(props: CardViewProps) {
                 ))}
               </ul>
             </section>
+            {rings && (
+              <MarkLegend
+                kinds={kindsOf(countsOf(rings.laying))}
+                words={words.bodyPage.markKinds}
+              />
+            )}
             <LayingWords laying={card.laying} />
           </>
         )}

@@ -1,23 +1,14 @@
-import { Button, SegmentedControl, Select, TextInput, useComputedColorScheme } from "@mantine/core";
+import { Button, SegmentedControl, Select, useComputedColorScheme } from "@mantine/core";
 import { lazy, Suspense, useCallback, useMemo, useRef, useState } from "react";
-import { useLocation } from "wouter";
 import type { Film, Panel } from "@/api/client";
-import {
-  useFilms,
-  useOpenJob,
-  useRolls,
-  useVehicle,
-  useVehicleModel,
-  useVehicles,
-} from "@/api/queries";
+import { useFilms, useVehicle, useVehicleModel, useVehicles } from "@/api/queries";
 import type { Viewpoint } from "@/parts/stage/orbit";
-import { Cautions } from "@/parts/cautions";
 import { TakePicture } from "@/parts/take_picture";
 import { Trouble } from "@/parts/trouble";
-import { Figure } from "@/ui/figure";
 import { Empty } from "@/ui/note";
 import { useReader } from "@/words/preferences";
-import { type Choice, needOf, suits, toggled, withFilm } from "./choice";
+import { type Choice, suits, toggled, withFilm } from "./choice";
+import { Sum } from "./sum";
 import { SurfaceList } from "./surface_list";
 import classes from "./counter.module.css";
 
@@ -58,13 +49,10 @@ interface CounterProps {
 const nothing: Choice = new Map();
 
 function Counter({ vehicle: id, vehicles, onVehicle }: CounterProps) {
-  const { words, format } = useReader();
+  const { words } = useReader();
   const vehicle = useVehicle(id);
   const model = useVehicleModel(id);
   const films = useFilms();
-  const rolls = useRolls();
-  const opening = useOpenJob();
-  const [, go] = useLocation();
   const dark = useComputedColorScheme("light") === "dark";
   const [history, setHistory] = useState<readonly Choice[]>([nothing]);
   const [filmId, setFilmId] = useState<string | null>();
@@ -72,9 +60,6 @@ function Counter({ vehicle: id, vehicles, onVehicle }: CounterProps) {
   const [viewpoint, setViewpoint] = useState<Viewpoint>({ from: "corner", turn: 0 });
   const [hovered, setHovered] = useState<string>();
   const [said, setSaid] = useState("");
-  const [name, setName] = useState("");
-  const [customer, setCustomer] = useState("");
-
   const stage = useRef<HTMLElement>(null);
   const choice = history.at(-1) ?? nothing;
   const panels = useMemo(() => vehicle.data?.panels ?? [], [vehicle.data]);
@@ -114,30 +99,14 @@ function Counter({ vehicle: id, vehicles, onVehicle }: CounterProps) {
     if (over && film && !suits(film, over)) setSaid(words.counter.unsuitable(film.name, over.name));
     else if (over) change((before) => withFilm(before, [over], film));
   };
-  const widthOf = (of: string) =>
-    rolls.data?.reduce<number | undefined>(
-      (most, roll) => (roll.film === of ? Math.max(most ?? 0, roll.width_mm) : most),
-      undefined,
-    );
-  const needs = needOf(choice, panels, widthOf);
   const nameOf = (of: string) => films.data?.find((one) => one.id === of)?.name ?? of;
-  const fault = vehicle.error ?? films.error ?? model.error ?? opening.error;
-  const covered = panels.filter((panel) => choice.has(panel.id));
-  const open = () =>
-    opening.mutate(
-      {
-        title: name.trim(),
-        customer: customer.trim(),
-        vehicle: id,
-        scope: [...choice].map(([panel, on]) => ({ panel, film: on })),
-      },
-      { onSuccess: (job) => go(`/jobs/${encodeURIComponent(job.id)}/body`) },
-    );
+  const fault = vehicle.error ?? films.error ?? model.error;
 
   return (
     <div className={classes.page}>
       <aside className={classes.side} aria-label={words.counter.film}>
         <h1>{words.counter.title}</h1>
+        {fault && <Trouble error={fault} />}
         <Select
           label={words.counter.vehicle}
           data={vehicles}
@@ -259,71 +228,19 @@ function Counter({ vehicle: id, vehicles, onVehicle }: CounterProps) {
               {words.bodyPage.from[from]}
             </Button>
           ))}
-          <TakePicture of={stage} name={vehicle.data?.name ?? id} size={30} />
+          <TakePicture lines={false} of={stage} name={vehicle.data?.name ?? id} size={30} />
         </div>
       </section>
-      <aside className={classes.sum} aria-label={words.counter.need}>
-        {fault && <Trouble error={fault} />}
-        <div className={classes.figures}>
-          <Figure size="large" label={words.counter.covered} value={covered.length} />
-          <Figure
-            size="large"
-            label={words.counter.area}
-            value={format.area(covered.reduce((sum, panel) => sum + panel.area_mm2, 0))}
-          />
-        </div>
-        <ul className={classes.needs}>
-          {needs.map((need) => (
-            <li key={need.film}>
-              <span>{nameOf(need.film)}</span>
-              <b>{format.rollLength(need.length)}</b>
-              <span>
-                {words.benchPage.panels(need.panels)}, {format.area(need.area)}
-              </span>
-              <span>{words.counter.need}</span>
-            </li>
-          ))}
-        </ul>
-        {needs.length > 0 && <p className={classes.small}>{words.counter.needText}</p>}
-        <Cautions names={cautionsFor(covered)} />
-        <form
-          className={classes.open}
-          onSubmit={(event) => {
-            event.preventDefault();
-            open();
-          }}
-        >
-          <TextInput
-            label={words.counter.jobName}
-            value={name}
-            onChange={(event) => setName(event.currentTarget.value)}
-          />
-          <TextInput
-            label={words.counter.customer}
-            value={customer}
-            onChange={(event) => setCustomer(event.currentTarget.value)}
-          />
-          <Button
-            type="submit"
-            disabled={choice.size === 0 || name.trim() === ""}
-            loading={opening.isPending}
-          >
-            {words.counter.open}
-          </Button>
-        </form>
-      </aside>
+      <Sum
+        vehicle={id}
+        panels={panels}
+        films={films.data ?? []}
+        choice={choice}
+        onChoice={(taken) => change(() => taken)}
+      />
     </div>
   );
 }
 
 const sameChoice = (a: Choice, b: Choice) =>
   a.size === b.size && [...a].every(([panel, film]) => b.get(panel) === film);
-
-/** What the customer should hear before choosing: each caution once. */
-function cautionsFor(panels: readonly Panel[]) {
-  const finishes = new Set(panels.map(({ finish }) => finish));
-  return [
-    ...(["lamp", "reflector", "glass"] as const).filter((finish) => finishes.has(finish)),
-    ...(panels.some(({ sensor }) => sensor) ? (["sensor"] as const) : []),
-  ];
-}

@@ -1,5 +1,6 @@
 import { useEffect, useRef } from "react";
 import { penOn, token } from "@/canvas/pen";
+import { keepDrawing, type Pen } from "@/canvas/svg_pen";
 import { filmPoint, type Size, toScreen, type View } from "@/geometry/view";
 import { knifeAt, passedBy, startsOf, type Step, stretchAt, type TrackPoint } from "./track";
 import classes from "./knife.module.css";
@@ -29,39 +30,47 @@ export function PathOverlay({
 
   useEffect(() => {
     const pen = ground.current && penOn(ground.current, size);
-    if (!pen) return;
-    drawPath(pen, track, track.length, view, size, {
-      cut: { colour: token("--ink-soft"), width: 0.8 },
-      travel: { colour: token("--knife-up"), width: 1 },
-    });
-    if (numbers) drawStarts(pen, track, steps, view, size);
+    if (!ground.current || !pen) return;
+    const draw = (on: Pen) => {
+      drawPath(on, track, track.length, view, size, {
+        cut: { colour: token("--ink-soft"), width: 0.8 },
+        travel: { colour: token("--knife-up"), width: 1 },
+      });
+      if (numbers) drawStarts(on, track, steps, view, size);
+    };
+    draw(pen);
+    keepDrawing(ground.current, draw);
   }, [track, steps, numbers, view, size, dark]);
 
   useEffect(() => {
     const pen = front.current && penOn(front.current, size);
-    if (!pen) return;
-    const passed = passedBy(track, seconds);
-    drawPath(pen, track, passed, view, size, {
-      cut: { colour: token("--accent"), width: 2.6 },
-    });
-    const knife = knifeAt(track, seconds);
-    const at = toScreen(filmPoint(knife.x, knife.y), view, size);
-    const last = track[passed - 1] ?? knife;
-    const from = toScreen(filmPoint(last.x, last.y), view, size);
-    const up = stretchAt(track, seconds)?.kind === "travel";
-    pen.strokeStyle = up ? token("--knife-up") : token("--accent");
-    pen.lineWidth = 2.6;
-    pen.beginPath();
-    pen.moveTo(from.x, from.y);
-    pen.lineTo(at.x, at.y);
-    pen.stroke();
-    pen.beginPath();
-    pen.arc(at.x, at.y, 6, 0, 2 * Math.PI);
-    pen.fillStyle = up ? token("--sheet") : token("--accent");
-    pen.strokeStyle = token("--ink");
-    pen.lineWidth = 2;
-    pen.fill();
-    pen.stroke();
+    if (!front.current || !pen) return;
+    const draw = (on: Pen) => {
+      const passed = passedBy(track, seconds);
+      drawPath(on, track, passed, view, size, {
+        cut: { colour: token("--accent"), width: 2.6 },
+      });
+      const knife = knifeAt(track, seconds);
+      const at = toScreen(filmPoint(knife.x, knife.y), view, size);
+      const last = track[passed - 1] ?? knife;
+      const from = toScreen(filmPoint(last.x, last.y), view, size);
+      const up = stretchAt(track, seconds)?.kind === "travel";
+      on.strokeStyle = up ? token("--knife-up") : token("--accent");
+      on.lineWidth = 2.6;
+      on.beginPath();
+      on.moveTo(from.x, from.y);
+      on.lineTo(at.x, at.y);
+      on.stroke();
+      on.beginPath();
+      on.arc(at.x, at.y, 6, 0, 2 * Math.PI);
+      on.fillStyle = up ? token("--sheet") : token("--accent");
+      on.strokeStyle = token("--ink");
+      on.lineWidth = 2;
+      on.fill();
+      on.stroke();
+    };
+    draw(pen);
+    keepDrawing(front.current, draw);
   }, [track, seconds, view, size, dark]);
 
   return (
@@ -78,7 +87,7 @@ interface Stroke {
 }
 
 function drawPath(
-  pen: CanvasRenderingContext2D,
+  pen: Pen,
   track: readonly TrackPoint[],
   count: number,
   view: View,
@@ -114,10 +123,11 @@ function drawPath(
 }
 
 const letterPixels = 12;
+const digitPixels = 7.2; // width of a tabular numeral of that height
 
 /** At each start its number in the order, and an arrow the way the knife sets off. */
 function drawStarts(
-  pen: CanvasRenderingContext2D,
+  pen: Pen,
   track: readonly TrackPoint[],
   steps: readonly Step[],
   view: View,
@@ -137,12 +147,16 @@ function drawStarts(
     if (taken.some((other) => Math.hypot(other.x - at.x, other.y - at.y) < 20)) continue;
     taken.push(at);
     const text = String(index + 1);
-    const half = pen.measureText(text).width / 2 + 4;
+    const half = (digitPixels * text.length) / 2 + 4;
     pen.fillStyle = token("--sheet");
     pen.strokeStyle = token("--rule-strong");
     pen.lineWidth = 1;
     pen.beginPath();
-    pen.roundRect(at.x - half, at.y - 21, 2 * half, 16, 4);
+    pen.moveTo(at.x - half, at.y - 21);
+    pen.lineTo(at.x + half, at.y - 21);
+    pen.lineTo(at.x + half, at.y - 5);
+    pen.lineTo(at.x - half, at.y - 5);
+    pen.closePath();
     pen.fill();
     pen.stroke();
     pen.fillStyle = token("--ink");
@@ -151,7 +165,7 @@ function drawStarts(
 }
 
 function drawArrow(
-  pen: CanvasRenderingContext2D,
+  pen: Pen,
   track: readonly TrackPoint[],
   seconds: number,
   at: { x: number; y: number },
@@ -160,15 +174,12 @@ function drawArrow(
 ) {
   const ahead = knifeAt(track, seconds + 12 / Math.max(view.scale, 1e-6) / 1000 + 0.05);
   const to = toScreen(filmPoint(ahead.x, ahead.y), view, size);
-  const turn = Math.atan2(to.y - at.y, to.x - at.x);
-  pen.save();
-  pen.translate(at.x, at.y);
-  pen.rotate(turn);
+  const far = Math.hypot(to.x - at.x, to.y - at.y) || 1;
+  const way = { x: (to.x - at.x) / far, y: (to.y - at.y) / far };
   pen.fillStyle = token("--ink");
   pen.beginPath();
-  pen.moveTo(9, 0);
-  pen.lineTo(0, 4);
-  pen.lineTo(0, -4);
+  pen.moveTo(at.x + 9 * way.x, at.y + 9 * way.y);
+  pen.lineTo(at.x - 4 * way.y, at.y + 4 * way.x);
+  pen.lineTo(at.x + 4 * way.y, at.y - 4 * way.x);
   pen.fill();
-  pen.restore();
 }

@@ -1,11 +1,12 @@
 import { Button, Table } from "@mantine/core";
-import { useMemo } from "react";
+import { useMemo, useRef } from "react";
 import { Link } from "wouter";
 import type { Job, JobPiece, Panel } from "@/api/client";
 import { PieceDrawing } from "@/canvas/piece_drawing";
 import { boxOf, heightOf, widthOf } from "@/geometry/view";
 import { Cautions, cautionsOf } from "@/parts/cautions";
 import { EdgeTable } from "@/parts/edge_table";
+import { TakePicture } from "@/parts/take_picture";
 import { Figure } from "@/ui/figure";
 import { sentence } from "@/words/format";
 import { useReader } from "@/words/preferences";
@@ -27,6 +28,7 @@ export function PieceSheet({ job, chosen, panel, film, twin }: PieceSheetProps) 
   const { words, format } = useReader();
   const { piece, method } = chosen;
   const rings = useMemo(() => ringsOf(piece), [piece]);
+  const picture = useRef<HTMLDivElement>(null);
   const box = boxOf(rings.cut);
   const facts = [
     film,
@@ -36,17 +38,22 @@ export function PieceSheet({ job, chosen, panel, film, twin }: PieceSheetProps) 
   ];
   return (
     <div className={classes.sheet}>
-      <header>
-        <h2>{piece.name}</h2>
-        <p>{facts.join(" · ")}</p>
-      </header>
-      {method.choice === "precut" ? (
-        <EdgeEditor job={job} piece={piece} original={twin} />
-      ) : (
-        <div className={classes.large}>
-          <PieceDrawing label={piece.name} {...rings} />
+      <header className={classes.pieceHead}>
+        <div>
+          <h2>{piece.name}</h2>
+          <p>{facts.join(" · ")}</p>
         </div>
-      )}
+        <TakePicture of={picture} name={piece.name} />
+      </header>
+      <div ref={picture}>
+        {method.choice === "precut" ? (
+          <EdgeEditor job={job} piece={piece} original={twin} />
+        ) : (
+          <div className={classes.large}>
+            <PieceDrawing label={piece.name} {...rings} />
+          </div>
+        )}
+      </div>
       <Legend />
       <div className={classes.figures}>
         <Figure

@@ -1,9 +1,10 @@
 import { Button, Loader, Select, TextInput } from "@mantine/core";
-import { useMemo, useState } from "react";
+import { useMemo, useRef, useState } from "react";
 import { useLocation, useSearch } from "wouter";
 import type { Job, JobPiece } from "@/api/client";
 import { useFilms, usePieces, useVehicle } from "@/api/queries";
 import { byZone } from "@/canvas/zones";
+import { TakePicture } from "@/parts/take_picture";
 import { Trouble } from "@/parts/trouble";
 import { Icon } from "@/ui/icon";
 import { Empty, Note } from "@/ui/note";
@@ -26,6 +27,7 @@ export default function PiecesPage({ job }: { job: Job }) {
   const [zone, setZone] = useState<string | null>(null);
   const [fromPhoto, setFromPhoto] = useState(false);
 
+  const cards = useRef<HTMLDivElement>(null);
   const all = pieces.data?.pieces;
   const groups = useMemo(() => {
     const wanted = sought.trim().toLowerCase();
@@ -75,9 +77,10 @@ export default function PiecesPage({ job }: { job: Job }) {
           <Button variant="default" onClick={() => setFromPhoto(true)}>
             {words.photo.open}
           </Button>
+          <TakePicture of={cards} name={words.piecesPage.title} />
           <PhotoSheet opened={fromPhoto} onClose={() => setFromPhoto(false)} />
         </header>
-        <div className={classes.cards}>
+        <div className={classes.cards} ref={cards}>
           {pieces.error && <Trouble error={pieces.error} again={() => void pieces.refetch()} />}
           {pieces.isPending && (
             <div className={classes.making} role="status">

@@ -7,6 +7,7 @@ import { useOrbit, type Viewpoint } from "./orbit";
 import { shadowTexture, studioScene } from "./studio";
 import { strainSurface } from "./strain_surface";
 import { boundaryLines, readVehicle, type StagedVehicle } from "./vehicle";
+import { markColours } from "@/canvas/marks";
 import type { Rgb } from "@/canvas/ramp";
 import classes from "./stage.module.css";
 
@@ -16,6 +17,11 @@ export interface PaintedSurface {
   points: readonly VehiclePoint[];
   triangles: readonly (readonly [number, number, number])[];
   colours: readonly Rgb[];
+  /** Crests of folds, drawn as lines. */
+  fingersOnPanel: readonly (readonly VehiclePoint[])[];
+  anchors: readonly VehiclePoint[];
+  /** Where hands pull, and whither: unit vectors of the vehicle's frame. */
+  pulls: readonly { at: VehiclePoint; direction: VehiclePoint }[];
 }
 
 export interface StageProps {
@@ -152,6 +158,7 @@ function Scene({ vehicle, ...props }: StageProps & { vehicle: StagedVehicle }) {
         ))}
         {painted && <Painted surface={painted} />}
       </group>
+      {painted && <Marks surface={painted} />}
       {pickedMesh && <Outline geometry={pickedMesh.geometry} dark={dark} />}
       {painted && props.triangle !== undefined && (
         <Pointer surface={painted} triangle={props.triangle} />
@@ -199,9 +206,73 @@ function Painted({ surface }: { surface: PaintedSurface }) {
   useEffect(() => () => geometry.dispose(), [geometry]);
   return (
     <mesh name={surface.panel} geometry={geometry}>
-      <meshBasicMaterial vertexColors side={THREE.DoubleSide} toneMapped={false} />
+      {/* A little behind itself, so that lines on it are not drawn half. */}
+      <meshBasicMaterial
+        vertexColors
+        side={THREE.DoubleSide}
+        toneMapped={false}
+        polygonOffset
+        polygonOffsetFactor={1}
+        polygonOffsetUnits={6}
+      />
     </mesh>
   );
+}
+
+const pullLength = 0.13; // m
+const headLength = 0.045;
+const headWidth = 0.035;
+const anchorRadius = 0.014;
+
+/** Folds, anchors and pulls where they are on the panel. */
+function Marks({ surface }: { surface: PaintedSurface }) {
+  const { fingersOnPanel, anchors, pulls } = surface;
+  const marks = useMemo(() => {
+    const all = new THREE.Group();
+    const ends = fingersOnPanel.flatMap((line) =>
+      line.slice(1).flatMap((to, index) => [...toStage(line[index] ?? to), ...toStage(to)]),
+    );
+    if (ends.length > 0)
+      all.add(
+        new THREE.LineSegments(
+          new THREE.BufferGeometry().setAttribute(
+            "position",
+            new THREE.Float32BufferAttribute(ends, 3),
+          ),
+          new THREE.LineBasicMaterial({ color: markColours.finger, toneMapped: false }),
+        ),
+      );
+    const dark = new THREE.MeshBasicMaterial({ color: markColours.pull, toneMapped: false });
+    for (const at of anchors) {
+      const ball = new THREE.Mesh(new THREE.SphereGeometry(anchorRadius, 20, 12), dark);
+      ball.position.set(...toStage(at));
+      all.add(ball);
+    }
+    for (const { at, direction } of pulls)
+      all.add(
+        new THREE.ArrowHelper(
+          new THREE.Vector3(...toStage(direction)).normalize(),
+          new THREE.Vector3(...toStage(at)),
+          pullLength,
+          markColours.pull,
+          headLength,
+          headWidth,
+        ),
+      );
+    all.traverse((part) => (part.raycast = () => undefined));
+    return all;
+  }, [fingersOnPanel, anchors, pulls]);
+  useEffect(
+    () => () => {
+      marks.traverse((part) => {
+        if (!(part instanceof THREE.Mesh || part instanceof THREE.LineSegments)) return;
+        (part.geometry as THREE.BufferGeometry).dispose();
+        (part.material as THREE.Material).dispose();
+      });
+    },
+    [marks],
+  );
+  return <primitive object={marks} />;
 }
 
 function Outline({ geometry, dark }: { geometry: THREE.BufferGeometry; dark: boolean }) {
