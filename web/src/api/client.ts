@@ -64,6 +64,7 @@ export type Price = Schemas["Price"];
 export type Quote = Schemas["Quote"];
 export type QuoteDraft = Schemas["QuoteDraft"];
 export type QuoteLine = Schemas["QuoteLines"]["quotes"][number];
+export type Found = Schemas["Found"];
 export type QuoteState = Schemas["QuoteState"];
 
 type BodyOf<Path extends keyof paths> = paths[Path] extends {

@@ -1,6 +1,9 @@
 import { Button, Modal } from "@mantine/core";
+import { useDebouncedValue } from "@mantine/hooks";
+import { keepPreviousData, useQuery } from "@tanstack/react-query";
 import { type KeyboardEvent, useEffect, useId, useMemo, useRef, useState } from "react";
 import { useLocation } from "wouter";
+import { answerOf, client, type Found } from "@/api/client";
 import { useFilms, useJobs, useRolls } from "@/api/queries";
 import { Icon } from "@/ui/icon";
 import { useReader } from "@/words/preferences";
@@ -8,8 +11,10 @@ import { found, type Place } from "./find_match";
 import classes from "./app.module.css";
 
 const most = 9;
+const settle = 150; // ms without a key before the shop's book is asked
+const leastLetters = 2;
 
-/** Goes anywhere from the keyboard: pages, jobs, films, rolls and lots by name. */
+/** Goes anywhere from the keyboard: pages, jobs, films, rolls, customers, plates, VINs, lots. */
 export function Find() {
   const { words } = useReader();
   const [opened, setOpened] = useState(false);
@@ -64,7 +69,14 @@ function Search({ onGo }: { onGo: () => void }) {
   const [at, setAt] = useState(0);
   const id = useId();
   const list = useRef<HTMLUListElement>(null);
-  const shown = useMemo(() => found(places, typed, most), [places, typed]);
+  const [asked] = useDebouncedValue(typed.trim(), settle);
+  const kept = useKept(asked);
+  const shown = useMemo(() => {
+    const here = found(places, typed, most);
+    const known = new Set(here.map(({ href, name }) => `${href} ${name}`));
+    const more = kept.filter(({ href, name }) => !known.has(`${href} ${name}`));
+    return [...here, ...more].slice(0, most);
+  }, [places, typed, kept]);
   const picked = Math.min(at, Math.max(0, shown.length - 1));
   useEffect(() => {
     list.current?.children[picked]?.scrollIntoView({ block: "nearest" });
@@ -121,6 +133,48 @@ function Search({ onGo }: { onGo: () => void }) {
   );
 }
 
+const nothingKept: Place[] = [];
+
+/** What the shop's book finds: customers, plates, VINs, lots, pieces, claims. */
+function useKept(asked: string): Place[] {
+  const answer = useQuery({
+    queryKey: ["search", asked],
+    queryFn: async () =>
+      (await answerOf(client.GET("/search", { params: { query: { q: asked } } }))).found,
+    enabled: asked.length >= leastLetters,
+    placeholderData: keepPreviousData,
+  });
+  return useMemo(
+    () =>
+      asked.length < leastLetters
+        ? nothingKept
+        : (answer.data ?? []).map((one): Place => ({
+            kind: one.kind,
+            name: one.title || one.id,
+            also: [one.id, one.detail].filter(Boolean).join(" · "),
+            href: hrefOf(one),
+          })),
+    [answer.data, asked],
+  );
+}
+
+function hrefOf({ kind, id, job, title }: Found): string {
+  switch (kind) {
+    case "job":
+      return `/jobs/${encodeURIComponent(id)}/body`;
+    case "customer":
+    case "vehicle":
+      return `/customers?${new URLSearchParams({ find: title || id }).toString()}`;
+    case "lot":
+      return `/aftercare?${new URLSearchParams({ q: id, lot: id }).toString()}`;
+    case "quote":
+      return `/quotes/${encodeURIComponent(id)}`;
+    case "piece":
+    case "claim":
+      return `/aftercare?${new URLSearchParams({ q: id, job }).toString()}`;
+  }
+}
+
 function usePlaces(): Place[] {
   const { words } = useReader();
   const [path] = useLocation();
@@ -140,7 +194,10 @@ function usePlaces(): Place[] {
           }))
         : []),
       { kind: "page", name: words.bench, also: words.today.title, href: "/" },
-      { kind: "page", name: words.counter.title, also: words.counter.newJob, href: "/counter" },
+      ...Object.entries(words.places).flatMap(([href, name]): Place[] =>
+        href.startsWith("/") ? [{ kind: "page", name, also: "", href }] : [],
+      ),
+      { kind: "page", name: words.people.title, also: "", href: "/people" },
       ...(jobs.data ?? []).map((job): Place => ({
         kind: "job",
         name: job.title,
@@ -151,13 +208,13 @@ function usePlaces(): Place[] {
         kind: "roll",
         name: roll.id,
         also: [roll.lot, nameOf(roll.film), roll.place].filter(Boolean).join(" · "),
-        href: "/#stock",
+        href: "/stock",
       })),
       ...(films.data ?? []).map((film): Place => ({
         kind: "film",
         name: film.name,
         also: film.id,
-        href: "/#stock",
+        href: "/stock",
       })),
     ];
   }, [words, path, jobs.data, films.data, rolls.data]);

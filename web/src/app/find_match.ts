@@ -1,6 +1,8 @@
+import type { Found } from "@/api/client";
+
 /** Something that can be gone to. */
 export interface Place {
-  kind: "page" | "job" | "film" | "roll" | "vehicle";
+  kind: "page" | "film" | "roll" | Found["kind"];
   name: string;
   /** What else it is known by: numbers, customers, lots. */
   also: string;

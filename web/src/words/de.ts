@@ -266,6 +266,9 @@ export const de: Words = {
       count === 1
         ? "1 Zuschnitt ist neu zu schneiden"
         : `${count} Zuschnitte sind neu zu schneiden`,
+    late: (promise, end) => `Verspätet: zugesagt ${promise}, fertig ${end}`,
+    noPlace: (promise) => `Zugesagt ${promise}, aber im Plan ist kein Platz`,
+    atRisk: (promise, chance) => `Gefährdet: zugesagt ${promise}, in ${chance} der Fälle gehalten`,
     low: (left) => `Folie wird knapp: noch ${left}`,
   },
   firstStart: {
@@ -290,10 +293,21 @@ export const de: Words = {
   find: {
     open: "Finden",
     title: "Alles finden",
-    label: "Auftrag, Seite, Folie, Rolle oder Charge",
+    label: "Auftrag, Seite, Folie, Rolle, Charge, Kunde oder Kennzeichen",
     hint: "Strg+K öffnet dies überall. Pfeiltasten wählen, Eingabe öffnet.",
     nothing: "So heißt hier nichts.",
-    kinds: { page: "Seite", job: "Auftrag", film: "Folie", roll: "Rolle", vehicle: "Fahrzeug" },
+    kinds: {
+      page: "Seite",
+      job: "Auftrag",
+      film: "Folie",
+      roll: "Rolle",
+      customer: "Kunde",
+      vehicle: "Fahrzeug",
+      lot: "Charge",
+      piece: "Stück",
+      claim: "Reklamation",
+      quote: "Angebot",
+    },
   },
   counter: {
     title: "Tresen",
@@ -316,6 +330,8 @@ export const de: Words = {
     hours: "Stunden Verlegung",
     earliest: "frühestens fertig",
     range: (low, high) => `Die Verlegung dauert in neun von zehn Fällen ${low} bis ${high}.`,
+    kept: (time, chance) =>
+      `Fertig bis ${time}; ein solcher Tag wird in ${chance} der Fälle gehalten.`,
     inStock: "am Lager",
     waiting: (n) =>
       n === 1

@@ -260,6 +260,10 @@ export const en = {
     title: "Today",
     nothing: "Nothing waits. Open a job at the counter when a vehicle comes in.",
     recut: (count: number) => (count === 1 ? "1 recut is wanted" : `${count} recuts are wanted`),
+    late: (promise: string, end: string) => `Late: promised ${promise}, ready ${end}`,
+    noPlace: (promise: string) => `Promised ${promise}, but the plan has no place for it`,
+    atRisk: (promise: string, chance: string) =>
+      `At risk: promised ${promise}, kept in ${chance} of cases`,
     low: (left: string) => `Film runs low: ${left} left`,
   },
   firstStart: {
@@ -284,10 +288,21 @@ export const en = {
   find: {
     open: "Find",
     title: "Find anything",
-    label: "Job, page, film, roll or lot",
+    label: "Job, page, film, roll, lot, customer or plate",
     hint: "Ctrl+K opens this anywhere. Arrow keys choose, Enter goes.",
     nothing: "Nothing is called that.",
-    kinds: { page: "page", job: "job", film: "film", roll: "roll", vehicle: "vehicle" },
+    kinds: {
+      page: "page",
+      job: "job",
+      film: "film",
+      roll: "roll",
+      customer: "customer",
+      vehicle: "vehicle",
+      lot: "lot",
+      piece: "piece",
+      claim: "claim",
+      quote: "quote",
+    },
   },
   counter: {
     title: "Counter",
@@ -310,6 +325,8 @@ export const en = {
     hours: "hours of laying",
     earliest: "earliest ready",
     range: (low: string, high: string) => `Laying takes ${low} to ${high}, nine times out of ten.`,
+    kept: (time: string, chance: string) =>
+      `Ready by ${time}, a date that is kept in ${chance} of cases.`,
     inStock: "in stock",
     waiting: (n: number) =>
       n === 1

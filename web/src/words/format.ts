@@ -59,6 +59,14 @@ export function formatter(language: string, unit: LengthUnit) {
         minute: "2-digit",
         timeZone: "UTC",
       }).format(Date.parse(`${time}:00Z`)),
+    /** The day of a wall-clock time of the shop. */
+    wallDay: (time: string) =>
+      new Intl.DateTimeFormat(language === "en" ? "en-GB" : language, {
+        weekday: "short",
+        day: "numeric",
+        month: "short",
+        timeZone: "UTC",
+      }).format(Date.parse(`${time}:00Z`)),
     /** So many minutes, in the largest units that tell enough. */
     lasting: (minutes: number) => {
       const hours = Math.floor(minutes / 60);

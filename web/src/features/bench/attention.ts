@@ -1,7 +1,10 @@
+import type { PlanJob } from "@/api/plan";
 import type { Cards, Job, JobGlass, Roll } from "@/api/client";
 
 /** One thing that somebody should see to, and where. */
 export type Attention =
+  | { kind: "late"; plan: PlanJob }
+  | { kind: "atRisk"; plan: PlanJob }
   | { kind: "decision"; job: Job; count: number }
   | { kind: "recut"; job: Job; count: number }
   | { kind: "lowFilm"; roll: Roll }
@@ -31,17 +34,26 @@ export const recutsWanted = (cards: Cards) =>
     return asked !== undefined && !on.some(({ at }) => at > asked.at);
   }).length;
 
+/** A promise that is kept less often than this is at risk. */
+export const sureEnough = 0.9;
+
 interface Known {
   jobs: readonly Job[];
+  plan: readonly PlanJob[];
   glass: ReadonlyMap<string, JobGlass>;
   cards: ReadonlyMap<string, Cards>;
   rolls: readonly Roll[];
 }
 
 /** What waits, the most pressing first: what holds people up, then what comes next. */
-export function attentionOf({ jobs, glass, cards, rolls }: Known): Attention[] {
+export function attentionOf({ jobs, plan, glass, cards, rolls }: Known): Attention[] {
   const open = jobs.filter((job) => nextStep(job) !== "done");
+  const promised = plan.filter(({ promise }) => promise !== null);
   return [
+    ...promised.filter(({ kept }) => !kept).map((one): Attention => ({ kind: "late", plan: one })),
+    ...promised
+      .filter(({ kept, chance }) => kept && (chance ?? 1) < sureEnough)
+      .map((one): Attention => ({ kind: "atRisk", plan: one })),
     ...open.flatMap((job): Attention[] => {
       const known = cards.get(job.id);
       const count = known ? recutsWanted(known) : 0;

@@ -1,6 +1,7 @@
 import { useQueries } from "@tanstack/react-query";
 import { Link } from "wouter";
 import type { Cards, Film, Job, JobGlass, Roll } from "@/api/client";
+import { usePlan } from "@/api/plan";
 import { cardsQuery, jobGlassQuery } from "@/api/queries";
 import { Icon } from "@/ui/icon";
 import { sentence } from "@/words/format";
@@ -21,6 +22,7 @@ export function Today({ jobs, rolls, films }: TodayProps) {
   const { words, format } = useReader();
   const open = jobs.filter((job) => nextStep(job) !== "done").slice(0, most);
   const glass = useQueries({ queries: open.map(({ id }) => jobGlassQuery(id)) });
+  const plan = usePlan();
   const cards = useQueries({ queries: open.map(({ id }) => cardsQuery(id)) });
   const known = <T,>(answers: readonly { data: T | undefined }[]) =>
     new Map(
@@ -34,10 +36,30 @@ export function Today({ jobs, rolls, films }: TodayProps) {
     glass: known<JobGlass>(glass),
     cards: known<Cards>(cards),
     rolls,
+    plan: plan.data?.jobs ?? [],
   });
   const filmOf = (id: string) => films?.find((film) => film.id === id)?.name ?? id;
   const lineOf = (one: Attention) => {
     switch (one.kind) {
+      case "late":
+        return {
+          key: `late ${one.plan.id}`,
+          href: "/plan",
+          what: one.plan.end
+            ? words.today.late(format.moment(one.plan.promise ?? ""), format.moment(one.plan.end))
+            : words.today.noPlace(format.moment(one.plan.promise ?? "")),
+          where: one.plan.title,
+        };
+      case "atRisk":
+        return {
+          key: `risk ${one.plan.id}`,
+          href: "/plan",
+          what: words.today.atRisk(
+            format.moment(one.plan.promise ?? ""),
+            format.percent(one.plan.chance ?? 0, 0),
+          ),
+          where: one.plan.title,
+        };
       case "recut":
         return {
           key: `recut ${one.job.id}`,
@@ -55,7 +77,7 @@ export function Today({ jobs, rolls, films }: TodayProps) {
       case "lowFilm":
         return {
           key: `film ${one.roll.id}`,
-          href: "#stock",
+          href: "/stock",
           what: words.today.low(format.rollLength(one.roll.remaining_mm)),
           where: `${filmOf(one.roll.film)}, ${one.roll.id}`,
         };

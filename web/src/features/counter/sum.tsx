@@ -9,6 +9,7 @@ import { Cautions } from "@/parts/cautions";
 import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
 import { Note } from "@/ui/note";
+import { sentence } from "@/words/format";
 import { useReader } from "@/words/preferences";
 import type { Choice } from "./choice";
 import classes from "./counter.module.css";
@@ -67,13 +68,23 @@ export function Sum({ vehicle, panels, films, choice, onChoice }: SumProps) {
             label={words.counter.hours}
             value={offer ? format.lasting(offer.work.minutes.expected) : "–"}
           />
+          <Figure
+            label={words.counter.earliest}
+            value={offer?.promise.by ? format.wallDay(offer.promise.by) : "–"}
+          />
         </div>
         {offer && (
           <p className={classes.small}>
             {words.counter.range(
               format.lasting(offer.work.minutes.low),
               format.lasting(offer.work.minutes.high),
-            )}
+            )}{" "}
+            {offer.promise.by
+              ? words.counter.kept(
+                  format.moment(offer.promise.by),
+                  format.percent(offer.promise.chance, 0),
+                )
+              : sentence(offer.promise.reason)}
           </p>
         )}
         <ul className={classes.needs}>
@@ -143,6 +154,7 @@ function Alternative({ vehicle, one, now, onTake, onDrop }: AlternativeProps) {
               words.benchPage.panels(one.choice.size),
               format.rollLength(data.work.films.reduce((sum, { length }) => sum + length, 0)),
               format.lasting(data.work.minutes.expected),
+              ...(data.promise.by ? [format.wallDay(data.promise.by)] : []),
             ].join(" · ")}
         </small>
       </button>

@@ -1,7 +1,7 @@
 import { Button, Select, TextInput } from "@mantine/core";
 import { useQuery, useQueryClient } from "@tanstack/react-query";
 import { useState } from "react";
-import { Link } from "wouter";
+import { Link, useSearch } from "wouter";
 import { answerOf, client } from "@/api/client";
 import type { components } from "@/api/schema.gen";
 import { useVehicles } from "@/api/queries";
@@ -36,8 +36,13 @@ const noVehicle: Vehicle = {
 
 /** Customers by name, plate or VIN; one of them with the vehicles it brings. */
 export default function CustomersPage() {
+  const sought = new URLSearchParams(useSearch()).get("find") ?? "";
+  return <Customers key={sought} sought={sought} />;
+}
+
+function Customers({ sought }: { sought: string }) {
   const { words } = useReader();
-  const [start, setStart] = useState("");
+  const [start, setStart] = useState(sought);
   const [chosen, setChosen] = useState<string>();
   const customers = useQuery({
     queryKey: ["customers", start],
