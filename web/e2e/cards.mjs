@@ -35,7 +35,7 @@ const cardsOf = async (page, job) =>
 
 const reportsIn = (lines) => lines.flatMap(({ on }) => on.map(({ event }) => event));
 
-const cutSeconds = Number(process.env.FILMWRIGHT_CUT_SECONDS ?? 15);
+export const cutSeconds = Number(process.env.FILMWRIGHT_CUT_SECONDS ?? 15);
 
 export const cards = [
   {

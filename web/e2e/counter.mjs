@@ -12,24 +12,24 @@ const covered = async (page) =>
 
 export const counter = [
   {
-    name: "at the counter surfaces are clicked and swept over, film need follows, the job opens",
+    name: "at the counter surfaces are clicked and swept over, price and film follow, the job opens",
     async run({ page }) {
       await page.goto("/counter");
       await stageReady(page);
       const stage = await page.locator("[data-orbit]").boundingBox();
       const at = (x, y) => [stage.x + stage.width * x, stage.y + stage.height * y];
       await page.mouse.click(...at(0.4, 0.55));
-      await page.getByText("film, about").first().waitFor();
+      await page.getByText(/^Laying takes/).waitFor();
       expect((await covered(page)) === 1, "a click did not cover one surface");
       await page.mouse.click(...at(0.4, 0.55));
-      await page.waitForFunction(() => !document.body.innerText.includes("film, about"));
+      await page.waitForFunction(() => !document.body.innerText.includes("Laying takes"));
 
       await page.getByText("Choose", { exact: true }).click();
       await page.mouse.move(...at(0.3, 0.52));
       await page.mouse.down();
       for (let step = 0; step <= 30; step++) await page.mouse.move(...at(0.3 + step * 0.015, 0.54));
       await page.mouse.up();
-      await page.getByText("film, about").first().waitFor();
+      await page.getByText(/^Laying takes/).waitFor();
       expect((await covered(page)) >= 3, `only ${await covered(page)} surfaces were swept over`);
 
       await page.getByRole("button", { name: "Undo" }).click();
@@ -53,6 +53,38 @@ export const counter = [
       await page.getByRole("button", { name: /^Hood/ }).focus();
       await page.keyboard.press("Enter");
       await page.getByText("Owlet 20 does not suit Hood.").waitFor();
+    },
+  },
+  {
+    name: "two choices are set side by side and go to the customer as a quote with its PDF and as a link",
+    async run({ page }) {
+      await page.goto("/counter");
+      await stageReady(page);
+      await page.getByRole("button", { name: /^Hood / }).click();
+      await page.getByText(/^Laying takes/).waitFor();
+      await page.getByRole("button", { name: "Set beside as an alternative" }).click();
+      const beside = page.getByRole("list", { name: "Alternatives" });
+      await page.getByRole("button", { name: "Whole zone: Front" }).click();
+      await page.waitForFunction(() => !document.querySelector("[aria-busy=true]"));
+      const money = async (place) => Number((await place.innerText()).replace(/[^0-9]/g, ""));
+      const one = await money(beside.locator("b").first());
+      const other = await money(
+        page.locator("dl", { has: page.locator("dt", { hasText: "price" }) }).locator("dd"),
+      );
+      expect(one > 0 && other > one, `the hood costs ${one}, the whole front ${other}`);
+      await page.getByRole("button", { name: "Send as a quote" }).click();
+      await page.getByText(/^Quote Q-\d+ is sent/).waitFor();
+      const paper = await page.getByRole("link", { name: "Its PDF" }).getAttribute("href");
+      const pdf = await (await page.request.get(paper)).body();
+      expect(pdf.subarray(0, 5).toString() === "%PDF-", "the quote's paper is no PDF");
+      await beside.getByRole("button", { pressed: false }).first().click();
+      expect((await covered(page)) === 1, "the alternative did not come back");
+
+      await page.getByRole("button", { name: "Share link" }).click();
+      const link = await page.getByLabel(/^Link for the customer/).inputValue();
+      await page.getByLabel(/^Link for the customer/).waitFor();
+      await page.goto(link);
+      await page.getByText("Hood").first().waitFor();
     },
   },
   {

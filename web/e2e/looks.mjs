@@ -1,9 +1,51 @@
 import { openPlan } from "./plan_story.mjs";
 import { openFirstJob, stageReady, withCut } from "./story.mjs";
-import { expectAccessible, expectNoOverflow } from "./watch.mjs";
+import { expect, expectAccessible, expectNoOverflow } from "./watch.mjs";
+
+/** A quote with two alternatives, made once. */
+async function aQuote(page) {
+  const title = "Two ways for the front";
+  const { quotes } = await (await page.request.get("/api/v1/quotes")).json();
+  const there = quotes.find((one) => one.title === title);
+  if (there) return there.id;
+  const scope = (panels) => panels.map((panel) => ({ panel, film: "dandelion-clear" }));
+  const answer = await page.request.post("/api/v1/quotes", {
+    data: {
+      title,
+      customer: "Quill Marrow",
+      vehicle: "estate",
+      offers: [
+        { name: "Hood alone", scope: scope(["hood"]) },
+        {
+          name: "Hood and mirrors",
+          scope: scope(["hood", "mirror_face_left", "mirror_face_right"]),
+        },
+      ],
+    },
+  });
+  expect(answer.ok(), await answer.text());
+  return (await answer.json()).id;
+}
+
+/** A customer with a vehicle, made once; answers the name. */
+async function aCustomer(page) {
+  const plate = "FW 412";
+  const { customers } = await (
+    await page.request.get("/api/v1/customers?start=Ismay%20Thornbury")
+  ).json();
+  if (customers.length > 0) return "Ismay Thornbury";
+  const customer = await (
+    await page.request.post("/api/v1/customers", { data: { name: "Ismay Thornbury" } })
+  ).json();
+  const answer = await page.request.post(`/api/v1/customers/${customer.id}/vehicles`, {
+    data: { model: "estate", plate },
+  });
+  expect(answer.ok(), await answer.text());
+  return "Ismay Thornbury";
+}
 
 /** Brings a page to the state in which it is looked at; returns when nothing moves any more. */
-const pages = {
+export const pages = {
   async bench(page) {
     await page.goto("/");
     await page.getByRole("article").first().waitFor();
@@ -12,9 +54,38 @@ const pages = {
   async counter(page) {
     await page.goto("/counter");
     await stageReady(page);
-    await page.getByRole("button", { name: "All that suits" }).click();
-    await page.getByRole("radio", { name: "Owlet 20" }).click();
-    await page.getByRole("button", { name: "All that suits" }).click();
+    await page.getByRole("button", { name: "Whole zone: Front" }).click();
+    await page.getByText(/^Laying takes/).waitFor();
+    await page.getByRole("button", { name: "Set beside as an alternative" }).click();
+    for (const film of ["Dandelion Clear", "Owlet 20"]) {
+      await page.getByRole("radio", { name: film }).click();
+      await page.getByRole("button", { name: "All that suits" }).click();
+    }
+    await page.waitForFunction(() => !document.querySelector("[aria-busy=true]"));
+  },
+  async offer(page) {
+    await page.goto("/offer");
+    await page
+      .getByText(/in stock$/)
+      .first()
+      .waitFor();
+  },
+  async quote(page) {
+    await page.goto(`/quotes/${encodeURIComponent(await aQuote(page))}`);
+    await page.getByRole("heading", { level: 1, name: "Two ways for the front" }).waitFor();
+  },
+  async customers(page) {
+    await page.goto(`/customers?find=${encodeURIComponent(await aCustomer(page))}`);
+    await page.getByRole("button", { name: "Ismay Thornbury" }).click();
+    await page.getByRole("heading", { name: /^FW 412 · V-/ }).waitFor();
+  },
+  async people(page) {
+    await page.goto("/people");
+    await page.getByRole("button", { name: "Save" }).first().waitFor();
+  },
+  async aftercare(page) {
+    await page.goto("/aftercare?q=DC-0417&lot=DC-0417");
+    await page.getByRole("listitem").first().waitFor();
   },
   async find(page) {
     await page.goto("/");
@@ -78,26 +149,92 @@ const pages = {
   },
 };
 
-const sizes = [
+/** What opens over a page; each leaves it open and still. */
+export const dialogs = {
+  async "receive a roll"(page) {
+    await pages.stock(page);
+    await page.getByRole("button", { name: "Receive a roll" }).click();
+  },
+  async "keep an offcut"(page) {
+    await pages.stock(page);
+    await page.getByRole("button", { name: "Keep an offcut" }).click();
+  },
+  ...Object.fromEntries(
+    ["Count", "Write off", "Weigh or measure", "Ledger"].map((name) => [
+      name.toLowerCase(),
+      async (page) => {
+        await pages.stock(page);
+        await page
+          .getByRole("button", { name: /: Count…$/ })
+          .first()
+          .click();
+        await page.getByRole("menuitem", { name, exact: true }).click();
+      },
+    ]),
+  ),
+  async "cut again"(page) {
+    await pages.roll(page);
+    await page.getByRole("listbox").getByRole("option").first().click();
+    await page.getByRole("button", { name: "Cut this piece again" }).click();
+    await page.getByRole("dialog").getByRole("radio").last().waitFor();
+  },
+  async "from a photo"(page) {
+    await pages.pieces(page);
+    await page.getByRole("button", { name: "From a photo" }).click();
+  },
+  async "plan question"(page) {
+    await openPlan(page);
+    await page.getByRole("button", { name: "At the counter" }).click();
+  },
+  async "all cards"(page) {
+    await pages.cards(page);
+    await page.getByRole("button", { name: /^All panels/ }).click();
+  },
+};
+
+export const sizes = [
   { width: 1440, height: 900 },
   { width: 1024, height: 768 },
 ];
 
-/** Every page in both looks at both sizes: accessible, inside its window, and pictured. */
-export const looks = Object.entries(pages).flatMap(([name, open]) =>
+const everyLook = (name, run) =>
   ["light", "dark"].flatMap((scheme) =>
     sizes.map((viewport) => ({
       name: `${name}, ${scheme}, ${viewport.width}x${viewport.height}`,
       viewport,
       scheme,
-      async run({ page, picture }) {
-        await open(page);
-        await page.evaluate(() => document.fonts.ready);
-        await page.waitForTimeout(800);
-        await expectNoOverflow(page);
-        await expectAccessible(page);
-        await picture(`${name}-${scheme}-${viewport.width}x${viewport.height}`);
-      },
+      run: (test) => run(test, `${name}-${scheme}-${viewport.width}x${viewport.height}`),
     })),
+  );
+
+async function look(page) {
+  await page.evaluate(() => document.fonts.ready);
+  await page.waitForTimeout(800);
+  await expectNoOverflow(page);
+  await expectAccessible(page);
+}
+
+/** Every page and dialog in both looks at both sizes: accessible and inside its window; the pages
+ * are pictured. */
+export const looks = [
+  ...Object.entries(pages).flatMap(([name, open]) =>
+    everyLook(name, async ({ page, picture }, called) => {
+      await open(page);
+      await look(page);
+      await picture(called);
+    }),
   ),
-);
+  ...Object.entries(dialogs).flatMap(([name, open]) =>
+    everyLook(`dialog: ${name}`, async ({ page, picture }, called) => {
+      await open(page);
+      const box = await page.getByRole("dialog").boundingBox();
+      await look(page);
+      const window_ = page.viewportSize();
+      expect(
+        box.x >= 0 && box.x + box.width <= window_.width,
+        `the dialog is ${box.width} px wide at ${box.x}`,
+      );
+      if (name === "cut again") await picture(called.replace("dialog: cut again", "recut"));
+    }),
+  ),
+];

@@ -10,6 +10,7 @@ import { openBrowser } from "./browser.mjs";
 import { startDemoShop } from "./demo_shop.mjs";
 import { cards } from "./cards.mjs";
 import { counter } from "./counter.mjs";
+import { keyboard } from "./keyboard.mjs";
 import { looks } from "./looks.mjs";
 import { planStory } from "./plan_story.mjs";
 import { rollTable } from "./roll_table.mjs";
@@ -39,6 +40,7 @@ try {
     ...rollTable,
     ...cards,
     ...counter,
+    ...keyboard,
     ...wholeStory,
     ...planStory,
     ...looks,
