@@ -140,6 +140,41 @@ TEST_F(JobFlow, TheRightSideIsTheLeftOneMirrored) {
   }
 }
 
+TEST_F(JobFlow, FoldsAreToldWhereFilmWillNotLieAndMirroredOnTheTwin) {
+  // A sheet raised into a dome, which no film covers without giving way (Gauss).
+  const auto dome = [](const std::string& id, bool right) {
+    shop::Panel panel = sheet(id, 600, 400, 500, right);
+    for (Vec3& p : panel.surface.points) {
+      const double u = (p.x - 400) / 300;
+      const double v = (p.z - 500) / 200;
+      p.y += (right ? -150 : 150) * (1 - u * u) * (1 - v * v);
+    }
+    return panel;
+  };
+  shop::VehicleModel vehicle;
+  vehicle.id = "domes";
+  vehicle.name = "Two domes";
+  vehicle.panels = {dome("left", false), dome("right", true), sheet("flat", 600, 400, 500, false)};
+  vehicle.panels[1].twin_of = "left";
+  ASSERT_TRUE(workbench_->store().change([&](store::Book& book) { return book.add(vehicle); }));
+  const auto left = study_panel(*workbench_, "domes", "left", "clear", {}).value();
+  const auto right = study_panel(*workbench_, "domes", "right", "clear", {}).value();
+  EXPECT_GT(left->report.finger_area, 0);
+  ASSERT_FALSE(left->fingers.empty());
+  ASSERT_EQ(right->fingers.size(), left->fingers.size());
+  for (std::size_t i = 0; i < left->fingers.size(); ++i) {
+    const surface::Finger& finger = left->fingers[i];
+    if (i > 0) EXPECT_LE(finger.length, left->fingers[i - 1].length);
+    ASSERT_GE(finger.on_film.size(), 2u);
+    ASSERT_EQ(finger.on_film.size(), finger.on_panel.size());
+    for (std::size_t k = 0; k < finger.on_film.size(); ++k) {
+      EXPECT_EQ(right->fingers[i].on_film[k].y, -finger.on_film[k].y);
+      EXPECT_EQ(right->fingers[i].on_panel[k].y, -finger.on_panel[k].y);
+    }
+  }
+  EXPECT_TRUE(study_panel(*workbench_, "domes", "flat", "clear", {}).value()->fingers.empty());
+}
+
 TEST_F(JobFlow, OneBadPanelIsToldAndStopsNoOther) {
   const std::string id = open({{"broken", "clear"}, {"small", "clear"}});
   const auto made = make_pieces(*workbench_, id, {});

@@ -51,81 +51,83 @@ export function Sum({ vehicle, panels, films, choice, onChoice }: SumProps) {
   const called = nameFor(choice, nameOf);
   return (
     <aside className={classes.sum} aria-label={words.counter.sum}>
-      {price.error && <Trouble error={price.error} again={() => void price.refetch()} />}
-      <div aria-live="polite" aria-busy={price.stale} className={classes.answer}>
-        <Figure
-          size="large"
-          label={words.counter.price}
-          value={offer ? format.money(offer.price.total, offer.currency) : "–"}
-        />
-        <div className={classes.figures}>
-          <Figure label={words.counter.covered} value={covered.length} />
+      <div className={classes.told}>
+        {price.error && <Trouble error={price.error} again={() => void price.refetch()} />}
+        <div aria-live="polite" aria-busy={price.stale} className={classes.answer}>
           <Figure
-            label={words.counter.area}
-            value={format.area(covered.reduce((sum, panel) => sum + panel.area_mm2, 0))}
+            size="large"
+            label={words.counter.price}
+            value={offer ? format.money(offer.price.total, offer.currency) : "–"}
           />
-          <Figure
-            label={words.counter.hours}
-            value={offer ? format.lasting(offer.work.minutes.expected) : "–"}
-          />
-          <Figure
-            label={words.counter.earliest}
-            value={offer?.promise.by ? format.wallDay(offer.promise.by) : "–"}
-          />
+          <div className={classes.figures}>
+            <Figure label={words.counter.covered} value={covered.length} />
+            <Figure
+              label={words.counter.area}
+              value={format.area(covered.reduce((sum, panel) => sum + panel.area_mm2, 0))}
+            />
+            <Figure
+              label={words.counter.hours}
+              value={offer ? format.lasting(offer.work.minutes.expected) : "–"}
+            />
+            <Figure
+              label={words.counter.earliest}
+              value={offer?.promise.by ? format.wallDay(offer.promise.by) : "–"}
+            />
+          </div>
+          {offer && (
+            <p className={classes.small}>
+              {words.counter.range(
+                format.lasting(offer.work.minutes.low),
+                format.lasting(offer.work.minutes.high),
+              )}{" "}
+              {offer.promise.by
+                ? words.counter.kept(
+                    format.moment(offer.promise.by),
+                    format.percent(offer.promise.chance, 0),
+                  )
+                : sentence(offer.promise.reason)}
+            </p>
+          )}
+          <ul className={classes.needs}>
+            {offer?.work.films.map((film) => (
+              <li key={film.film}>
+                <span>{film.name}</span>
+                <b>{format.rollLength(film.length)}</b>
+                <span>{words.benchPage.panels(film.pieces)}</span>
+                <span data-short={film.length > film.in_stock}>
+                  {format.rollLength(film.in_stock)} {words.counter.inStock}
+                </span>
+              </li>
+            ))}
+          </ul>
+          {offer && offer.waiting.length > 0 && (
+            <p className={classes.small}>{words.counter.waiting(offer.waiting.length)}</p>
+          )}
         </div>
-        {offer && (
-          <p className={classes.small}>
-            {words.counter.range(
-              format.lasting(offer.work.minutes.low),
-              format.lasting(offer.work.minutes.high),
-            )}{" "}
-            {offer.promise.by
-              ? words.counter.kept(
-                  format.moment(offer.promise.by),
-                  format.percent(offer.promise.chance, 0),
-                )
-              : sentence(offer.promise.reason)}
-          </p>
-        )}
-        <ul className={classes.needs}>
-          {offer?.work.films.map((film) => (
-            <li key={film.film}>
-              <span>{film.name}</span>
-              <b>{format.rollLength(film.length)}</b>
-              <span>{words.benchPage.panels(film.pieces)}</span>
-              <span data-short={film.length > film.in_stock}>
-                {format.rollLength(film.in_stock)} {words.counter.inStock}
-              </span>
-            </li>
-          ))}
-        </ul>
-        {offer && offer.waiting.length > 0 && (
-          <p className={classes.small}>{words.counter.waiting(offer.waiting.length)}</p>
+        <Cautions names={cautionsFor(covered)} />
+        <Button
+          variant="default"
+          size="xs"
+          disabled={choice.size === 0 || beside.length >= mostBeside}
+          onClick={() => setBeside([...beside, { name: called, choice }])}
+        >
+          {words.counter.setBeside}
+        </Button>
+        {beside.length > 0 && (
+          <ul className={classes.beside} aria-label={words.counter.alternatives}>
+            {beside.map((one, index) => (
+              <Alternative
+                key={`${index} ${one.name}`}
+                vehicle={vehicle}
+                one={one}
+                now={one.choice === choice}
+                onTake={() => onChoice(one.choice)}
+                onDrop={() => setBeside(beside.filter((_, at) => at !== index))}
+              />
+            ))}
+          </ul>
         )}
       </div>
-      <Cautions names={cautionsFor(covered)} />
-      <Button
-        variant="default"
-        size="xs"
-        disabled={choice.size === 0 || beside.length >= mostBeside}
-        onClick={() => setBeside([...beside, { name: called, choice }])}
-      >
-        {words.counter.setBeside}
-      </Button>
-      {beside.length > 0 && (
-        <ul className={classes.beside} aria-label={words.counter.alternatives}>
-          {beside.map((one, index) => (
-            <Alternative
-              key={`${index} ${one.name}`}
-              vehicle={vehicle}
-              one={one}
-              now={one.choice === choice}
-              onTake={() => onChoice(one.choice)}
-              onDrop={() => setBeside(beside.filter((_, at) => at !== index))}
-            />
-          ))}
-        </ul>
-      )}
       <Send vehicle={vehicle} called={called} choice={choice} beside={beside} />
     </aside>
   );

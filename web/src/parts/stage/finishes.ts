@@ -1,6 +1,8 @@
 import * as THREE from "three";
 
 const paint = "#1f4a4c";
+// Glass over a dark inside: lighter than under any shade of film.
+const bareGlass = "#5f7172";
 
 function physical(options: THREE.MeshPhysicalMaterialParameters): THREE.MeshPhysicalMaterial {
   return new THREE.MeshPhysicalMaterial({ side: THREE.DoubleSide, ...options });
@@ -25,11 +27,17 @@ export function finishMaterial(finish: string, id: string): THREE.MeshPhysicalMa
     case "lamp":
       return /rear|tail|brake|high/.test(id)
         ? physical({ color: "#8c1512", roughness: 0.1, clearcoat: 1 })
-        : physical({ color: "#cfd8dc", metalness: 0.55, roughness: 0.12, clearcoat: 1 });
+        : physical({
+            color: "#e6ecee",
+            metalness: 0.92,
+            roughness: 0.16,
+            clearcoat: 1,
+            clearcoatRoughness: 0.02,
+          });
     case "reflector":
       return physical({ color: "#b3240f", metalness: 0.3, roughness: 0.3, clearcoat: 1 });
     case "glass":
-      return physical({ color: "#0d1416", roughness: 0.03, metalness: 0.1, clearcoat: 1 });
+      return physical({ color: bareGlass, roughness: 0.03, metalness: 0.1, clearcoat: 1 });
     case "rubber":
       return physical({ color: "#121313", roughness: 0.95 });
     default:
@@ -63,8 +71,7 @@ export function filmedMaterial(finish: string, id: string, film: FilmLook) {
   const tint = new THREE.Color(film.colour);
   const bright = tint.getHSL({ h: 0, s: 0, l: 0 }).l;
   if (film.use === "trim" || (film.use === "paint" && bright < 0.75)) material.color.copy(tint);
-  else if (film.use === "glass") material.color.copy(tint).multiplyScalar(0.35);
-  else if (film.use === "lamp") material.color.multiply(tint);
+  else if (film.use === "glass" || film.use === "lamp") material.color.multiply(tint);
   material.setValues(sheen[film.gloss]);
   if (film.use === "glass") material.setValues({ roughness: 0.03, clearcoat: 1 });
   return material;
