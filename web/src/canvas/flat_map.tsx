@@ -1,4 +1,4 @@
-import { type PointerEvent, useEffect, useMemo, useRef } from "react";
+import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef } from "react";
 import {
   boxOf,
   filmPoint,
@@ -11,6 +11,7 @@ import {
   toScreen,
   triangleAt,
   type View,
+  widthOf,
 } from "@/geometry/view";
 import { markColours } from "./marks";
 import { penOn, token, trace } from "./pen";
@@ -203,7 +204,22 @@ function drawArrow(pen: Pen, from: Pixel, tip: Pixel, way: Pixel, colour: string
   }
 }
 
-/** The flat piece with a colour to each triangle; pointing at it names the triangle. */
+const ways: Record<string, readonly [number, number]> = {
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+  ArrowUp: [0, 1],
+  ArrowDown: [0, -1],
+};
+const keySteps = 40; // from one side of the piece to the other
+
+const middleOf = (corners: readonly number[], flat: Ring): [number, number] =>
+  ringOf(corners, flat).reduce<[number, number]>(
+    ([x, y], corner) => [x + corner[0] / corners.length, y + corner[1] / corners.length],
+    [0, 0],
+  );
+
+/** The flat piece with a colour to each triangle; pointing at it names the triangle, and so do the
+ * arrow keys. */
 export function FlatMap(props: FlatMapProps) {
   const { flat, triangles, colours, cut, slits, laying, roll, triangle, dark } = props;
   const { fingers, overstretched } = props;
@@ -273,12 +289,7 @@ export function FlatMap(props: FlatMapProps) {
     const pen = overlay.current && penOn(overlay.current, size);
     const corners = triangle === undefined ? undefined : triangles[triangle];
     if (!pen || !corners) return;
-    let [x, y] = [0, 0];
-    for (const vertex of corners) {
-      x += (flat[vertex]?.[0] ?? 0) / 3;
-      y += (flat[vertex]?.[1] ?? 0) / 3;
-    }
-    const at = toScreen(filmPoint(x, y), view, size);
+    const at = toScreen(filmPoint(...middleOf(corners, flat)), view, size);
     for (const [colour, width] of [
       ["#ffffff", 4],
       ["#101414", 2],
@@ -298,12 +309,29 @@ export function FlatMap(props: FlatMapProps) {
     props.onTriangle(found < 0 ? undefined : found);
   };
 
+  const press = (event: KeyboardEvent<HTMLDivElement>) => {
+    const way = ways[event.key];
+    if (!way) return;
+    event.preventDefault();
+    const from = triangle === undefined ? undefined : middleOf(triangles[triangle] ?? [], flat);
+    const box = boxOf([flat]);
+    const [x, y] = from ?? [(box.left + box.right) / 2, (box.bottom + box.top) / 2];
+    const step = Math.max(widthOf(box), heightOf(box)) / keySteps;
+    for (let far = from ? 1 : 0; far < keySteps; far++) {
+      const at = filmPoint(x + way[0] * far * step, y + way[1] * far * step);
+      const found = triangleAt(at, flat, triangles);
+      if (found >= 0 && found !== triangle) return props.onTriangle(found);
+    }
+  };
+
   return (
     <div
       ref={holder}
       className={classes.holder}
       role="img"
       aria-label={props.label}
+      tabIndex={0}
+      onKeyDown={press}
       onPointerMove={point}
       onPointerLeave={() => props.onTriangle(undefined)}
     >

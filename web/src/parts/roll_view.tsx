@@ -62,7 +62,14 @@ export function RollView(props: RollViewProps) {
   const unit = format.unit === "mm" ? "m" : "ft";
   return (
     <div className={classes.rollView}>
-      <Strip {...props} box={box} shown={shown} onCentre={setView} scale={view.scale} />
+      <Strip
+        {...props}
+        box={box}
+        shown={shown}
+        onCentre={setView}
+        onKey={handlers.onKeyDown}
+        scale={view.scale}
+      />
       <div
         ref={holder}
         className={classes.near}
@@ -165,9 +172,11 @@ interface StripProps extends RollViewProps {
   shown: Box;
   scale: number;
   onCentre: (view: View) => void;
+  /** Moves the part that is shown nearer. */
+  onKey: (event: KeyboardEvent) => void;
 }
 
-function Strip({ box, shown, scale, onCentre, ...props }: StripProps) {
+function Strip({ box, shown, scale, onCentre, onKey, ...props }: StripProps) {
   const { words } = useReader();
   const holder = useRef<HTMLDivElement>(null);
   const size = useSize(holder);
@@ -185,6 +194,10 @@ function Strip({ box, shown, scale, onCentre, ...props }: StripProps) {
     <div
       ref={holder}
       className={classes.strip}
+      tabIndex={0}
+      role="group"
+      aria-label={words.rollPage.strip}
+      onKeyDown={onKey}
       onPointerDown={centre}
       onPointerMove={centre}
       style={{ aspectRatio: `${box.right} / ${box.top}` }}

@@ -399,7 +399,8 @@ export const de: Words = {
     squeezed: "Finger unter",
     stretched: "Spuren über",
     here: "Hier",
-    pointHint: "Auf Teil oder Zuschnitt zeigen, um die Dehnung abzulesen.",
+    pointHint:
+      "Auf Teil oder Zuschnitt zeigen, um die Dehnung abzulesen; Pfeiltasten gehen über das Stück.",
     greatest: "größte Dehnung",
     least: "kleinste",
     fingers: "wirft Finger",
@@ -519,6 +520,7 @@ export const de: Words = {
     empty: "Noch nicht ausgelegt",
     emptyText:
       "Auslegen bringt die Zuschnitte auf die Rolle und sucht weiter nach weniger Verbrauch, bis die Zeit um ist oder Sie anhalten.",
+    strip: "Welcher Teil näher gezeigt ist; Pfeiltasten verschieben ihn",
     whole: "Die ganze Rolle",
     part: "Näher",
     picture: "Zuschnitte auf der Rolle",

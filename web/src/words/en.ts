@@ -393,7 +393,8 @@ export const en = {
     squeezed: "fingers below",
     stretched: "marks above",
     here: "Here",
-    pointHint: "Point at the panel or the flat piece to read its strain.",
+    pointHint:
+      "Point at the panel or the flat piece to read its strain; arrow keys go over the piece.",
     greatest: "greatest stretch",
     least: "least",
     fingers: "may finger",
@@ -514,6 +515,7 @@ export const en = {
     empty: "No layout yet",
     emptyText:
       "Lay out puts the pieces on the roll and keeps looking for a way that uses less film until the time is up or you stop it.",
+    strip: "Which part is shown nearer; arrow keys move it",
     whole: "The whole roll",
     part: "Nearer",
     picture: "Pieces on the roll",

@@ -126,7 +126,7 @@ function Found({ panel, study, strain, triangle, onTriangle }: FoundProps) {
         position={triangle === undefined ? undefined : strain.positions[triangle]}
       />
       <MarkLegend kinds={kinds} words={words.bodyPage.markKinds} />
-      <p className={classes.reading}>
+      <p className={classes.reading} aria-live="polite">
         {triangle === undefined ? (
           words.bodyPage.pointHint
         ) : (
