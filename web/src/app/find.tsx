@@ -151,29 +151,29 @@ function useKept(asked: string): Place[] {
         : (answer.data ?? []).map((one): Place => ({
             kind: one.kind,
             name: one.title || one.id,
-            also: [one.id, one.detail].filter(Boolean).join(" · "),
-            href: hrefOf(one),
+            also: [one.title ? one.id : "", one.detail].filter(Boolean).join(" · "),
+            href: hrefs[one.kind](one),
           })),
     [answer.data, asked],
   );
 }
 
-function hrefOf({ kind, id, job, title }: Found): string {
-  switch (kind) {
-    case "job":
-      return `/jobs/${encodeURIComponent(id)}/body`;
-    case "customer":
-    case "vehicle":
-      return `/customers?${new URLSearchParams({ find: title || id }).toString()}`;
-    case "lot":
-      return `/aftercare?${new URLSearchParams({ q: id, lot: id }).toString()}`;
-    case "quote":
-      return `/quotes/${encodeURIComponent(id)}`;
-    case "piece":
-    case "claim":
-      return `/aftercare?${new URLSearchParams({ q: id, job }).toString()}`;
-  }
-}
+const aftercare = (of: Record<string, string>) =>
+  `/aftercare?${new URLSearchParams(of).toString()}`;
+const customers = ({ title, id }: Found) =>
+  `/customers?${new URLSearchParams({ find: title || id }).toString()}`;
+const hrefs: Record<Place["kind"], (one: Found) => string> = {
+  page: () => "/",
+  film: () => "/stock",
+  roll: () => "/stock",
+  job: ({ id }) => `/jobs/${encodeURIComponent(id)}/body`,
+  customer: customers,
+  vehicle: customers,
+  lot: ({ id }) => aftercare({ q: id, lot: id }),
+  quote: ({ id }) => `/quotes/${encodeURIComponent(id)}`,
+  piece: ({ id, job }) => aftercare({ q: id, job }),
+  claim: ({ id, job }) => aftercare({ q: id, job }),
+};
 
 function usePlaces(): Place[] {
   const { words } = useReader();

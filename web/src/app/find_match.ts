@@ -1,8 +1,7 @@
-import type { Found } from "@/api/client";
-
 /** Something that can be gone to. */
 export interface Place {
-  kind: "page" | "film" | "roll" | Found["kind"];
+  kind:
+    "page" | "film" | "roll" | "job" | "customer" | "vehicle" | "lot" | "piece" | "claim" | "quote";
   name: string;
   /** What else it is known by: numbers, customers, lots. */
   also: string;

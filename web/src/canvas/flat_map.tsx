@@ -137,11 +137,11 @@ function drawRoll(
   pen.fillText(words, 6, top - 6);
 }
 
-/** Folds as they would stand: a pale line with a dark one on it. */
+/** Folds as they would stand: a dark line with a pale one on it, for film is squeezed there. */
 function drawFingers(pen: Pen, fingers: readonly Ring[], view: View, size: Size) {
   for (const [colour, width] of [
-    ["#ffffff", 3.4],
-    [markColours.finger, 1.6],
+    [markColours.fold, 3.8],
+    [markColours.finger, 1.8],
   ] as const) {
     pen.strokeStyle = colour;
     pen.lineWidth = width;

@@ -28,7 +28,7 @@ export function MarkLegend({ kinds, words }: MarkLegendProps) {
 function Sample({ kind }: { kind: MarkKind }) {
   switch (kind) {
     case "finger":
-      return <Line colour={markColours.finger} width={1.6} />;
+      return <Line colour={markColours.finger} width={1.8} halo={markColours.fold} />;
     case "slack":
       return <Line colour={markColours.slack} width={1.4} dash="6 4" />;
     case "relief":
@@ -60,10 +60,17 @@ function Sample({ kind }: { kind: MarkKind }) {
   }
 }
 
-function Line({ colour, width, dash }: { colour: string; width: number; dash?: string }) {
+interface LineProps {
+  colour: string;
+  width: number;
+  dash?: string;
+  halo?: string;
+}
+
+function Line({ colour, width, dash, halo = "#fff" }: LineProps) {
   return (
     <>
-      <path d="M3 9Q15 2 27 7" stroke="#fff" strokeWidth={width + 2} fill="none" />
+      <path d="M3 9Q15 2 27 7" stroke={halo} strokeWidth={width + 2} fill="none" />
       <path
         d="M3 9Q15 2 27 7"
         stroke={colour}

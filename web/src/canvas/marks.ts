@@ -1,6 +1,7 @@
 /** Colours of what is drawn over the strain, light and dark alike; MarkLegend explains them. */
 export const markColours = {
-  finger: "#3b0764",
+  finger: "#ffffff",
+  fold: "#101414",
   slack: "#555b5a",
   relief: "#a3163a",
   seam: "#0b5fa5",

@@ -88,6 +88,7 @@ function RecutForm({ job, piece }: { job: string; piece: string }) {
             <Chip
               key={one}
               type="radio"
+              variant="outline"
               name="reason"
               checked={one === reason}
               onChange={() => setReason(one)}

@@ -1,6 +1,9 @@
 import { Canvas, type ThreeEvent, useFrame, useThree } from "@react-three/fiber";
 import { useEffect, useMemo, useRef, useState } from "react";
 import * as THREE from "three";
+import { LineMaterial } from "three/examples/jsm/lines/LineMaterial.js";
+import { LineSegments2 } from "three/examples/jsm/lines/LineSegments2.js";
+import { LineSegmentsGeometry } from "three/examples/jsm/lines/LineSegmentsGeometry.js";
 import { filmedMaterial, type FilmLook } from "./finishes";
 import { toStage, type VehiclePoint } from "./frame";
 import { useOrbit, type Viewpoint } from "./orbit";
@@ -233,15 +236,22 @@ function Marks({ surface }: { surface: PaintedSurface }) {
       line.slice(1).flatMap((to, index) => [...toStage(line[index] ?? to), ...toStage(to)]),
     );
     if (ends.length > 0)
-      all.add(
-        new THREE.LineSegments(
-          new THREE.BufferGeometry().setAttribute(
-            "position",
-            new THREE.Float32BufferAttribute(ends, 3),
-          ),
-          new THREE.LineBasicMaterial({ color: markColours.finger, toneMapped: false }),
-        ),
-      );
+      for (const [color, linewidth, order] of [
+        [markColours.fold, 4, 1],
+        [markColours.finger, 1.8, 2],
+      ] as const) {
+        const lines = new LineSegments2(
+          new LineSegmentsGeometry().setPositions(ends),
+          new LineMaterial({
+            color,
+            linewidth,
+            toneMapped: false,
+            depthFunc: THREE.LessEqualDepth,
+          }),
+        );
+        lines.renderOrder = order;
+        all.add(lines);
+      }
     const dark = new THREE.MeshBasicMaterial({ color: markColours.pull, toneMapped: false });
     for (const at of anchors) {
       const ball = new THREE.Mesh(new THREE.SphereGeometry(anchorRadius, 20, 12), dark);
@@ -265,7 +275,7 @@ function Marks({ surface }: { surface: PaintedSurface }) {
   useEffect(
     () => () => {
       marks.traverse((part) => {
-        if (!(part instanceof THREE.Mesh || part instanceof THREE.LineSegments)) return;
+        if (!(part instanceof THREE.Mesh || part instanceof THREE.Line)) return;
         (part.geometry as THREE.BufferGeometry).dispose();
         (part.material as THREE.Material).dispose();
       });
