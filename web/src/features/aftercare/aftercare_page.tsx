@@ -64,8 +64,8 @@ export default function AftercarePage() {
 function placeOf(found: Found, asked: string) {
   if (found.job === "" && found.kind === "quote") return "/offer";
   if (found.job === "" && found.kind !== "lot") return "/customers";
-  const what = found.kind === "lot" ? { lot: found.id } : { job: found.job };
-  return `/aftercare?${new URLSearchParams({ q: asked, ...what }).toString()}`;
+  const [name, id] = found.kind === "lot" ? ["lot", found.id] : ["job", found.job];
+  return `/aftercare?${new URLSearchParams({ q: asked, [name]: id }).toString()}`;
 }
 
 function FoundLink({ found, asked }: { found: Found; asked: string }) {
