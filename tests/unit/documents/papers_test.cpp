@@ -80,7 +80,8 @@ ClaimPaper claim() {
        "desk",
        "2037-05-04T10:00:00Z",
        {}},
-      {{"K-0001", shop::Ruling::warranty, "Glue let go", true, "lead", "2037-05-05T10:00:00Z"}}};
+      {{"K-0001", shop::Ruling::warranty, "Glue let go", true, "lead", "2037-05-05T10:00:00Z"}},
+      {}};
   paper.vehicle = "Meridian Estate";
   paper.customer = "A. Example";
   paper.panel = "Hood";
