@@ -4,7 +4,9 @@
 
 find_program(CCACHE ccache)
 if(CCACHE)
-  set(CMAKE_CXX_COMPILER_LAUNCHER ${CCACHE})
+  # Paths below the project do not count, so that every clone of it shares what was compiled.
+  set(CMAKE_CXX_COMPILER_LAUNCHER env CCACHE_BASEDIR=${CMAKE_SOURCE_DIR}
+                                  CCACHE_NOHASHDIR=1 ${CCACHE})
 endif()
 find_program(MOLD mold)
 if(MOLD)
