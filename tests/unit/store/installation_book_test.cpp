@@ -139,7 +139,7 @@ TEST_P(InstallationBookOf, CertificatesAndClaimsAreKeptWhole) {
   ASSERT_TRUE(certificate);
   EXPECT_EQ(certificate->id, "W-0001");
   EXPECT_EQ(claim.id, "K-0001");
-  const shop::ClaimRecord record{claim, {ruling}};
+  const shop::ClaimRecord record{claim, {ruling}, {}};
   look([&](Book& book) {
     EXPECT_EQ(book.film_term("clear"), term);
     EXPECT_EQ(book.film_term("none"), std::nullopt);

@@ -155,7 +155,7 @@ TEST_P(BookOf, RecordsOfEveryKindLeaveATrail) {
     book.put(film);
     shop::KnifeProfile profile;
     profile.id = "plotter";
-    profile.name = "Plotter";
+    profile.settings.name = "Plotter";
     book.put(profile);
     book.append("J-0001",
                 shop::GlassReading{"hood", shop::Stage::before, 0.7, 0.02, "m", "Ada", "t"});
