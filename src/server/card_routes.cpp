@@ -37,8 +37,12 @@ Json encode_cards(const workbench::Cards& cards) {
                      {"said", std::move(said)}});
   }
   Json sources = Json::array();
-  for (const auto& roll : cards.sources) {
-    sources.push_back({{"id", roll.id}, {"film", roll.film}, {"lot", roll.lot}});
+  for (const auto& source : cards.sources) {
+    sources.push_back({{"id", source.id},
+                       {"film", source.film},
+                       {"lot", source.lot},
+                       {"offcut", source.offcut},
+                       {"area_mm2", source.area}});
   }
   return {{"job", cards.job.id}, {"lines", std::move(lines)}, {"sources", std::move(sources)}};
 }

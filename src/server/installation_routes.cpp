@@ -99,7 +99,7 @@ Json list(const std::vector<T>& values) {
 Json encode(const workbench::JobTrace& trace) {
   Json items = Json::array();
   for (const shop::CheckItem& item : shop::inspection_list()) {
-    items.push_back({{"item", item.id}, {"text", item.text}});
+    items.push_back({{"item", item.id}, {"text", item.text}, {"german", item.german}});
   }
   Json hand_overs = Json::array();
   for (const shop::HandOver& each : trace.hand_overs) {
@@ -121,7 +121,11 @@ Json encode(const workbench::JobTrace& trace) {
           {"hand_overs", std::move(hand_overs)},
           {"certificates", list(trace.certificates)},
           {"claims", list(trace.claims)},
-          {"photos", list(trace.photos)}};
+          {"photos", list(trace.photos)},
+          {"steps",
+           {{"pieces", trace.steps.pieces},
+            {"inspection", trace.steps.inspection},
+            {"hand_over", trace.steps.hand_over}}}};
 }
 
 Json encode(const workbench::LotTrace& trace) {

@@ -1,6 +1,7 @@
 #include "workbench/cards.h"
 
 #include <algorithm>
+#include <optional>
 #include <string_view>
 
 #include "base/text.h"
@@ -17,6 +18,27 @@ Result<shop::ScopeItem> scope_of(const shop::Job& job, const std::string& panel)
   }
   return fail(ErrorCode::not_found, "the job does not cover this panel",
               format("job {} panel {}", job.id, panel), "Choose a panel of the job's scope.");
+}
+
+std::vector<CardSource> sources_of(store::Book& book, const shop::Job& job) {
+  std::vector<CardSource> sources;
+  const auto films = shop::films_of(job);
+  const auto take = [&](const shop::Roll& roll, const std::optional<shop::Offcut>& offcut) {
+    if (std::find(films.begin(), films.end(), roll.film) == films.end()) return;
+    const bool known = std::any_of(sources.begin(), sources.end(),
+                                   [&roll](const CardSource& each) { return each.id == roll.id; });
+    if (known) return;
+    sources.push_back(
+        {roll.id, roll.film, roll.lot, offcut.has_value(), offcut ? area(offcut->outline) : 0});
+  };
+  const auto take_used = [&](const std::string& id) {
+    if (const auto roll = book.roll(id)) take(*roll, book.offcut(id));
+  };
+  for (const shop::KeptLayout& layout : book.layouts(job.id)) take_used(layout.roll);
+  for (const shop::Recut& recut : book.recuts(job.id)) take_used(recut.stock);
+  for (const shop::Roll& roll : book.rolls()) take(roll, std::nullopt);
+  for (const shop::Offcut& offcut : book.offcuts()) take(shop::as_roll(offcut), offcut);
+  return sources;
 }
 
 /// Takes the event down unless it is there; `more` writes what belongs to it.
@@ -60,11 +82,7 @@ Result<Cards> cards(Workbench& workbench, const std::string& id) {
       }
       cards.lines.push_back(std::move(line));
     }
-    const auto films = shop::films_of(cards.job);
-    for (auto& roll : book.rolls()) {
-      if (std::find(films.begin(), films.end(), roll.film) == films.end()) continue;
-      cards.sources.push_back(std::move(roll));
-    }
+    cards.sources = sources_of(book, cards.job);
     return cards;
   });
 }

@@ -9,7 +9,6 @@
 #include "shop/card_event.h"
 #include "shop/installed_piece.h"
 #include "shop/job.h"
-#include "shop/roll.h"
 #include "workbench/install_piece.h"
 #include "workbench/study_panel.h"
 #include "workbench/workbench.h"
@@ -24,11 +23,22 @@ struct CardLine {
   std::vector<shop::CardEvent> said;     ///< in the order in which it came in
 };
 
+/// A roll or offcut that a piece may come from.
+struct CardSource {
+  std::string id;
+  std::string film;
+  std::string lot;
+  bool offcut = false;
+  double area = 0;  ///< usable film of an offcut, mm^2; 0 of a roll
+};
+
 /// The cards of a job, in the order of its scope.
 struct Cards {
   shop::Job job;
   std::vector<CardLine> lines;
-  std::vector<shop::Roll> sources;  ///< rolls of the job's films
+  /// Those of the job's layouts and recuts, then other rolls of its films, then offcuts on the
+  /// shelf.
+  std::vector<CardSource> sources;
 };
 
 /// Errors: not_found, io.

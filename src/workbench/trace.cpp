@@ -6,6 +6,7 @@
 #include "base/text.h"
 #include "store/store.h"
 #include "workbench/detail/lookup.h"
+#include "workbench/detail/steps.h"
 
 namespace film::workbench {
 namespace {
@@ -64,6 +65,7 @@ Result<JobTrace> trace_job(Workbench& workbench, const std::string& id) {
     found.certificates = book.certificates(id);
     found.claims = book.claims(id);
     found.photos = book.photos(id);
+    found.steps = steps_done(book, found.job);
     return found;
   });
   if (trace) name_panels(workbench, trace->job, trace->vehicle_name, trace->pieces);

@@ -32,6 +32,7 @@ struct JobTrace {
   std::vector<shop::Certificate> certificates;
   std::vector<shop::ClaimRecord> claims;  ///< newest first
   std::vector<shop::Photo> photos;
+  shop::StepsDone steps;
 };
 
 /// Errors: not_found, io.

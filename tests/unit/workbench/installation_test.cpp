@@ -9,6 +9,7 @@
 #include "workbench/inspect_job.h"
 #include "workbench/install_piece.h"
 #include "workbench/move_job.h"
+#include "workbench/trace.h"
 
 namespace film::workbench {
 namespace {
@@ -87,6 +88,20 @@ TEST_F(Installation, AJobGoesFromItsFirstPieceToItsOwner) {
   ASSERT_TRUE(certificate) << certificate.error().message();
   EXPECT_EQ(certificate->terms, (std::vector<shop::FilmTerm>{{"clear", "Example clear", 120}}));
   EXPECT_EQ(state(), JobState::handed_over);
+}
+
+TEST_F(Installation, TheTraceTellsWhatMustBeDoneBeforeTheJobMovesOn) {
+  const auto steps = [this] { return trace_job(*workbench_, job_)->steps; };
+  ASSERT_TRUE(lay(report("event-01", "hood")));
+  EXPECT_FALSE(steps().pieces);
+  ASSERT_TRUE(lay(report("event-02", "roof")));
+  EXPECT_TRUE(steps().pieces);
+  EXPECT_FALSE(steps().inspection);
+  ASSERT_TRUE(inspect(true));
+  EXPECT_TRUE(steps().inspection);
+  EXPECT_FALSE(steps().hand_over);
+  ASSERT_TRUE(hand_over());
+  EXPECT_TRUE(steps().hand_over);
 }
 
 TEST_F(Installation, AReportSentTwiceIsOnePiece) {

@@ -10,6 +10,7 @@
 #include "workbench/book_run.h"
 #include "workbench/book_stock.h"
 #include "workbench/browse.h"
+#include "workbench/cards.h"
 #include "workbench/claims.h"
 #include "workbench/install_piece.h"
 #include "workbench/keep_offcut.h"
@@ -277,6 +278,24 @@ TEST_F(StockFlow, AClaimIsAnsweredByARecutThatIsBooked) {
   EXPECT_EQ(recut_claim(*workbench_, order).error().code, ErrorCode::conflict);
   order.claim = "K-0009";
   EXPECT_EQ(recut_claim(*workbench_, order).error().code, ErrorCode::not_found);
+}
+
+TEST_F(StockFlow, ACardOffersWhatWasUsedFirstThenTheShelf) {
+  ASSERT_TRUE(lay_out_all());
+  const std::string used = shelve(690, 450, "L7");
+  const std::string kept = shelve(600, 500, "L8");
+  ASSERT_TRUE(recut_piece(
+      *workbench_, {job_, pieces().front(), shop::RecutReason::dirt, "", used, "", false, "ben"}));
+  const auto sources = cards(*workbench_, job_)->sources;
+  ASSERT_GE(sources.size(), 3u);
+  EXPECT_EQ(sources.front().id, roll_);
+  EXPECT_FALSE(sources.front().offcut);
+  // Gone from the shelf, and still what the piece came from.
+  EXPECT_EQ(sources[1].id, used);
+  EXPECT_EQ(sources[1].lot, "L7");
+  EXPECT_EQ(sources.back().id, kept);
+  EXPECT_TRUE(sources.back().offcut);
+  EXPECT_DOUBLE_EQ(sources.back().area, 600.0 * 500.0);
 }
 
 TEST_F(StockFlow, WithoutAnOffcutARecutComesOffTheRollAndItsRestGoesToTheShelf) {
