@@ -14,7 +14,21 @@ const layers = {
   app: ["units", "geometry", "words", "api", "ui", "canvas", "parts", "features"],
 };
 const folders = Object.keys(layers);
-const features = ["body", "pieces", "roll", "knife", "card", "counter", "glass", "bench"];
+const features = [
+  "job",
+  "body",
+  "pieces",
+  "roll",
+  "knife",
+  "card",
+  "hand_over",
+  "aftercare",
+  "stock",
+  "customers",
+  "counter",
+  "glass",
+  "bench",
+];
 
 // Parents are reached by "@/folder" only, so that the table sees every import between folders.
 const forbid = (names, message) => [

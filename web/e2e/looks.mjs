@@ -93,6 +93,21 @@ export const pages = {
     await page.keyboard.press("Control+k");
     await page.getByRole("option").first().waitFor();
   },
+  async job(page) {
+    await openFirstJob(page, "job");
+    await page.getByRole("heading", { name: "What comes next" }).waitFor();
+    await page.getByRole("heading", { name: "Links for the customer" }).waitFor();
+  },
+  async hand_over(page) {
+    await openFirstJob(page, "handover");
+    await page.getByRole("heading", { name: "Invoice and payments" }).waitFor();
+  },
+  async aftercare(page) {
+    const { jobs } = await (await page.request.get("/api/v1/jobs")).json();
+    const { id } = jobs.find(({ state }) => state === "handed_over") ?? jobs.at(-1);
+    await page.goto(`/aftercare?job=${encodeURIComponent(id)}`);
+    await page.getByRole("heading", { name: "Claims" }).waitFor();
+  },
   async cards(page) {
     await openFirstJob(page, "card", "?panel=front_bumper");
     await page.getByRole("img", { name: /^Piece for/ }).waitFor();

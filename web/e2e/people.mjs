@@ -29,6 +29,15 @@ export const people = [
       await picture("people");
 
       await page.getByRole("button", { name: /, lead$/ }).click();
+      await page.getByRole("menuitem", { name: "Me and my password" }).click();
+      await page.getByLabel("Password until now").fill("never was this one");
+      await page.getByLabel("New password", { exact: true }).fill("kelp anvil harbour");
+      await page.getByLabel("New password, once more").fill("kelp anvil harbor");
+      await page.getByText("This is not the same.").waitFor();
+      await expectAccessible(page);
+      await picture("me");
+
+      await page.getByRole("button", { name: /, lead$/ }).click();
       await page.getByRole("menuitem", { name: /looks only$/ }).click();
       await page.getByRole("button", { name: /, looks only$/ }).waitFor();
       expect(faults.length === 0, faults.join("\n"));

@@ -15,6 +15,7 @@ import { looks } from "./looks.mjs";
 import { planStory } from "./plan_story.mjs";
 import { rollTable } from "./roll_table.mjs";
 import { people } from "./people.mjs";
+import { stock } from "./stock.mjs";
 import { story } from "./story.mjs";
 import { wholeStory } from "./whole_story.mjs";
 import { withWatch } from "./watch.mjs";
@@ -45,6 +46,7 @@ try {
     ...planStory,
     ...looks,
     ...people,
+    ...stock,
   ];
   for (const test of all.filter(({ name }) => name.includes(only))) {
     const started = Date.now();

@@ -52,6 +52,7 @@ export const useQuote = (quote: string) =>
   useQuery({
     queryKey: ["quote", quote],
     queryFn: () => answerOf(client.GET("/quotes/{quote}", { params: { path: { quote } } })),
+    enabled: quote !== "",
   });
 
 export const useDraftQuote = () => {

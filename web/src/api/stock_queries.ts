@@ -1,5 +1,9 @@
 import { useMutation, useQuery, useQueryClient } from "@tanstack/react-query";
 import { answerOf, client, type NewOffcut, type NewRoll, type RecutReason } from "./client";
+import type { components } from "./schema.gen";
+
+export type RollDefect = components["schemas"]["RollDefect"];
+export type NewSupply = components["schemas"]["NewSupply"];
 
 export const useStock = () =>
   useQuery({ queryKey: ["stock"], queryFn: () => answerOf(client.GET("/stock")) });
@@ -63,6 +67,35 @@ export function useKeepOffcut() {
   });
 }
 
+/** Replaces the defects known on a roll. */
+export function useMarkDefects(roll: string) {
+  const changed = useStockChanged();
+  return useMutation({
+    mutationFn: (defects: RollDefect[]) =>
+      answerOf(
+        client.POST("/rolls/{roll}/defects", { params: { path: { roll } }, body: { defects } }),
+      ),
+    onSuccess: changed,
+  });
+}
+
+export function useSetSupply() {
+  const changed = useStockChanged();
+  return useMutation({
+    mutationFn: (body: NewSupply) => answerOf(client.POST("/supplies", { body })),
+    onSuccess: changed,
+  });
+}
+
+/** What a finished run left that is worth keeping. */
+export const useRests = (run: string) =>
+  useQuery({
+    queryKey: ["rests", run],
+    queryFn: async () =>
+      (await answerOf(client.GET("/runs/{run}/rests", { params: { path: { run } } }))).rests,
+  });
+export type Rest = NonNullable<ReturnType<typeof useRests>["data"]>[number];
+
 export const useRecutPlaces = (job: string, piece: string) =>
   useQuery({
     queryKey: ["stock", "places", job, piece],
@@ -82,12 +115,25 @@ export interface RecutBody {
   keep_rests: boolean;
 }
 
-export function useRecut(job: string) {
+/** A laid piece cut again; with a claim, in answer to it. */
+export function useRecut(job: string, claim = "") {
   const changed = useStockChanged();
+  const queries = useQueryClient();
   return useMutation({
-    mutationFn: (body: RecutBody) =>
-      answerOf(client.POST("/jobs/{job}/recuts", { params: { path: { job } }, body })),
-    onSuccess: changed,
+    mutationFn: ({ piece, ...body }: RecutBody) =>
+      claim
+        ? answerOf(client.POST("/claims/{claim}/recuts", { params: { path: { claim } }, body }))
+        : answerOf(
+            client.POST("/jobs/{job}/recuts", {
+              params: { path: { job } },
+              body: { piece, ...body },
+            }),
+          ),
+    onSuccess: async () => {
+      await changed();
+      await queries.invalidateQueries({ queryKey: ["job", job, "installation"] });
+      await queries.invalidateQueries({ queryKey: ["job", job, "cards"] });
+    },
   });
 }
 

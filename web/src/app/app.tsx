@@ -5,10 +5,12 @@ import { BenchPage } from "@/features/bench/bench_page";
 import { SearchProvider } from "@/parts/search";
 import { Empty } from "@/ui/note";
 import { useReader } from "@/words/preferences";
-import { Bar } from "./bar";
+import { Bar, steps } from "./bar";
 import { Fault, Guard } from "./fault";
 import classes from "./app.module.css";
 
+const JobPage = lazy(() => import("@/features/job/job_page"));
+const HandOverPage = lazy(() => import("@/features/hand_over/hand_over_page"));
 const BodyPage = lazy(() => import("@/features/body/body_page"));
 const PiecesPage = lazy(() => import("@/features/pieces/pieces_page"));
 const RollPage = lazy(() => import("@/features/roll/roll_page"));
@@ -18,6 +20,7 @@ const CardPage = lazy(() => import("@/features/card/card_page"));
 const CounterPage = lazy(() => import("@/features/counter/counter_page"));
 const StockPage = lazy(() => import("@/features/stock/stock_page"));
 const PeoplePage = lazy(() => import("@/features/people/people_page"));
+const MePage = lazy(() => import("@/features/people/me_page"));
 const CustomersPage = lazy(() => import("@/features/customers/customers_page"));
 const AftercarePage = lazy(() => import("@/features/aftercare/aftercare_page"));
 const OfferPage = lazy(() => import("@/features/offer/offer_page"));
@@ -52,6 +55,11 @@ export function App() {
       <Route path="/people">
         <Frame>
           <PeoplePage />
+        </Frame>
+      </Route>
+      <Route path="/me">
+        <Frame>
+          <MePage />
         </Frame>
       </Route>
       <Route path="/customers">
@@ -116,13 +124,15 @@ function JobFrame({ job: id, step }: { job: string; step: string }) {
         <Guard key={step}>
           <Suspense fallback={<div className={classes.waiting} aria-busy="true" />}>
             {job.error && <Fault error={job.error} again={() => void job.refetch()} />}
+            {job.data && step === "job" && <JobPage job={job.data} />}
             {job.data && step === "body" && <BodyPage job={job.data} />}
             {job.data && step === "pieces" && <PiecesPage job={job.data} />}
             {job.data && step === "roll" && <RollPage job={job.data} />}
             {job.data && step === "glass" && <GlassPage job={job.data} />}
             {job.data && step === "knife" && <KnifePage job={job.data} />}
             {job.data && step === "card" && <CardPage job={job.data} />}
-            {!["body", "glass", "pieces", "roll", "knife", "card"].includes(step) && <Lost />}
+            {job.data && step === "handover" && <HandOverPage job={job.data} />}
+            {!steps.some((name) => name === step) && <Lost />}
           </Suspense>
         </Guard>
       </main>

@@ -14,7 +14,16 @@ import { languages, type Language, useReader } from "@/words/preferences";
 import { Find } from "./find";
 import classes from "./app.module.css";
 
-const steps = ["body", "glass", "pieces", "roll", "knife", "card"] as const;
+export const steps = [
+  "job",
+  "body",
+  "glass",
+  "pieces",
+  "roll",
+  "knife",
+  "card",
+  "handover",
+] as const;
 
 /** The shop's own pages; within a job its steps stand here instead. */
 const places = ["/counter", "/offer", "/plan", "/stock", "/customers", "/aftercare"] as const;

@@ -2,10 +2,10 @@ import { Anchor, Button, Checkbox, Chip, Group, Radio, TextInput } from "@mantin
 import { useId, useState } from "react";
 import type { RecutPlace, RecutReason } from "@/api/client";
 import { recutPlotAddress, useRecut, useRecutPlaces } from "@/api/stock_queries";
-import { Dialog } from "./dialog";
 import { Trouble } from "@/parts/trouble";
 import { Note } from "@/ui/note";
 import { useReader } from "@/words/preferences";
+import { Dialog } from "./dialog";
 import { OutlinePicture } from "./outline_picture";
 import classes from "./parts.module.css";
 
@@ -14,7 +14,8 @@ interface RecutSheetProps {
   piece: string;
   /** What people call the piece. */
   name: string;
-  opened: boolean;
+  /** The claim that it answers. */
+  claim?: string;
   onClose: () => void;
 }
 
@@ -31,20 +32,24 @@ const reasons: readonly RecutReason[] = [
 ];
 
 /** A piece made again: the reason, the best place, done. */
-export function RecutSheet({ job, piece, name, opened, onClose }: RecutSheetProps) {
+export function RecutSheet({ job, piece, name, claim, onClose }: RecutSheetProps) {
   const { words } = useReader();
   return (
-    <Dialog opened={opened} onClose={onClose} size="lg" title={words.recut.title(name)}>
-      <RecutForm job={job} piece={piece} />
+    <Dialog title={words.recut.title(name)} onClose={onClose} size="lg">
+      <RecutForm job={job} piece={piece} claim={claim} />
     </Dialog>
   );
 }
 
-function RecutForm({ job, piece }: { job: string; piece: string }) {
+function RecutForm({
+  job,
+  piece,
+  claim,
+}: Pick<RecutSheetProps, "job" | "piece"> & { claim: string | undefined }) {
   const { words, format } = useReader();
   const places = useRecutPlaces(job, piece);
-  const recut = useRecut(job);
-  const [reason, setReason] = useState<RecutReason>("crease");
+  const recut = useRecut(job, claim);
+  const [reason, setReason] = useState<RecutReason>(claim ? "lifted" : "crease");
   const [note, setNote] = useState("");
   const [stock, setStock] = useState<string>();
   const [keep, setKeep] = useState(true);
@@ -88,7 +93,6 @@ function RecutForm({ job, piece }: { job: string; piece: string }) {
             <Chip
               key={one}
               type="radio"
-              variant="outline"
               name="reason"
               checked={one === reason}
               onChange={() => setReason(one)}

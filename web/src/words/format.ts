@@ -15,6 +15,11 @@ export function sentence(text: string): string {
   return /[.!?]$/.test(first) ? first : `${first}.`;
 }
 
+/** How many digits a currency has after the point, as ISO 4217 says. */
+export const currencyDigits = (currency: string): number =>
+  new Intl.NumberFormat("en", { style: "currency", currency }).resolvedOptions()
+    .maximumFractionDigits ?? 2;
+
 /** Numbers as this reader writes them: unit and language are theirs, values are in mm and s. */
 export function formatter(language: string, unit: LengthUnit) {
   const number = (value: number, digits: number) =>
@@ -67,6 +72,17 @@ export function formatter(language: string, unit: LengthUnit) {
         month: "short",
         timeZone: "UTC",
       }).format(Date.parse(`${time}:00Z`)),
+    /** A moment as the server writes it (UTC), by the clock of the person who reads. */
+    instant: (at: string) =>
+      new Intl.DateTimeFormat(language === "en" ? "en-GB" : language, {
+        dateStyle: "medium",
+        timeStyle: "short",
+      }).format(Date.parse(at)),
+    /** The day of such a moment. */
+    day: (at: string) =>
+      new Intl.DateTimeFormat(language === "en" ? "en-GB" : language, {
+        dateStyle: "medium",
+      }).format(Date.parse(at)),
     /** So many minutes, in the largest units that tell enough. */
     lasting: (minutes: number) => {
       const hours = Math.floor(minutes / 60);
@@ -81,8 +97,7 @@ export function formatter(language: string, unit: LengthUnit) {
     /** Minor units of a currency, as the server keeps money. */
     money: (minor: number, currency: string) => {
       const write = new Intl.NumberFormat(language, { style: "currency", currency });
-      const digits = write.resolvedOptions().maximumFractionDigits ?? 2;
-      return write.format(minor / 10 ** digits).replace("-", "\u2212");
+      return write.format(minor / 10 ** currencyDigits(currency)).replace("-", "\u2212");
     },
     duration: (seconds: number) => {
       const whole = Math.max(0, Math.round(seconds));

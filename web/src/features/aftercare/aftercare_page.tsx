@@ -4,12 +4,14 @@ import { useState } from "react";
 import { Link, useSearchParams } from "wouter";
 import { answerOf, client } from "@/api/client";
 import type { components } from "@/api/schema.gen";
+import { type TracedPiece, useInstallation } from "@/api/installation_queries";
+import { PaperLinks } from "@/parts/paper_links";
 import { Trouble } from "@/parts/trouble";
 import { useReader } from "@/words/preferences";
+import { Claims } from "./claims";
 import classes from "./aftercare.module.css";
 
 type Found = components["schemas"]["Found"];
-type TracedPiece = components["schemas"]["TracedPiece"];
 
 /** Years later: search first, one list of what fits, then where a lot went or what is on a vehicle. */
 export default function AftercarePage() {
@@ -44,15 +46,17 @@ export default function AftercarePage() {
         />
       </form>
       {found.error && <Trouble error={found.error} again={() => void found.refetch()} />}
-      <div className={classes.columns}>
-        <ul className={classes.found} aria-label={words.aftercare.found}>
-          {found.data?.length === 0 && <li>{words.aftercare.nothing}</li>}
-          {found.data?.map((each) => (
-            <li key={each.kind + each.id}>
-              <FoundLink found={each} asked={asked} />
-            </li>
-          ))}
-        </ul>
+      <div className={classes.columns} data-searched={asked !== ""}>
+        {asked !== "" && (
+          <ul className={classes.found} aria-label={words.aftercare.found}>
+            {found.data?.length === 0 && <li>{words.aftercare.nothing}</li>}
+            {found.data?.map((each) => (
+              <li key={each.kind + each.id}>
+                <FoundLink found={each} asked={asked} />
+              </li>
+            ))}
+          </ul>
+        )}
         {lot !== null && <LotTrace lot={lot} />}
         {lot === null && job !== null && <JobTrace job={job} />}
       </div>
@@ -62,7 +66,7 @@ export default function AftercarePage() {
 
 /** What it leads to: a vehicle's history, or the page of what never had a job. */
 function placeOf(found: Found, asked: string) {
-  if (found.job === "" && found.kind === "quote") return "/offer";
+  if (found.job === "" && found.kind === "quote") return `/quotes/${encodeURIComponent(found.id)}`;
   if (found.job === "" && found.kind !== "lot") return "/customers";
   const [name, id] = found.kind === "lot" ? ["lot", found.id] : ["job", found.job];
   return `/aftercare?${new URLSearchParams({ q: asked, [name]: id }).toString()}`;
@@ -111,13 +115,9 @@ function LotTrace({ lot }: { lot: string }) {
 
 function JobTrace({ job }: { job: string }) {
   const { words } = useReader();
-  const trace = useQuery({
-    queryKey: ["installation", job],
-    queryFn: () => answerOf(client.GET("/jobs/{job}/installation", { params: { path: { job } } })),
-  });
+  const trace = useInstallation(job);
   if (trace.error) return <Trouble error={trace.error} again={() => void trace.refetch()} />;
   if (!trace.data) return null;
-  const { certificates, claims } = trace.data;
   return (
     <section className={classes.trace} aria-label={trace.data.title}>
       <h2>{trace.data.title}</h2>
@@ -126,22 +126,12 @@ function JobTrace({ job }: { job: string }) {
           .filter((part) => part !== "")
           .join(" · ")}
       </p>
+      <p>
+        <Link href={`/jobs/${encodeURIComponent(job)}/job`}>{words.aftercare.toJob}</Link>
+      </p>
       <Pieces pieces={trace.data.pieces} />
-      {certificates.length > 0 && (
-        <p>
-          <a href={`/api/v1/jobs/${encodeURIComponent(job)}/papers/certificate.pdf`}>
-            {words.aftercare.certificate} {certificates.at(-1)?.id}
-          </a>
-        </p>
-      )}
-      {claims.map((claim) => (
-        <p key={claim.id}>
-          <a href={`/api/v1/claims/${encodeURIComponent(claim.id)}/report.pdf`}>
-            {words.aftercare.kinds.claim} {claim.id}
-          </a>{" "}
-          {claim.what}
-        </p>
-      ))}
+      <PaperLinks job={job} only={["certificate", "care"]} />
+      <Claims installation={trace.data} />
     </section>
   );
 }

@@ -10,6 +10,7 @@ import { useReader } from "@/words/preferences";
 import { CardView } from "./card_view";
 import type { Report } from "./outbox";
 import { keepShell } from "./shell";
+import { sourcesFor } from "./sources";
 import { useOutbox } from "./use_outbox";
 import { useTimers } from "./use_timers";
 import classes from "./card.module.css";
@@ -164,7 +165,7 @@ export default function CardPage({ job }: { job: Job }) {
           again={() => void card.refetch()}
           standing={standings[at] ?? "open"}
           waiting={outbox.reports.filter((report) => report.panel === line.panel)}
-          sources={(cards.data?.sources ?? []).filter((source) => source.film === line.film)}
+          sources={sourcesFor(cards.data?.sources ?? [], line.film, card.data?.piece.area_mm2 ?? 0)}
           open={open}
           onReport={async (report) => {
             await outbox.report({ ...report, panel: line.panel });

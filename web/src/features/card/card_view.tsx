@@ -108,6 +108,13 @@ export function CardView(props: CardViewProps) {
               size="lg"
               label={words.card.source}
               data={sources.map(({ id }) => id)}
+              // All are offered: what stands in the field is one of them, not a search.
+              filter={({ options }) => options}
+              renderOption={({ option }) => {
+                const one = sources.find(({ id }) => id === option.value);
+                const kind = one?.offcut ? words.recut.offcut : words.recut.roll;
+                return `${kind} ${option.value} · ${words.card.lot} ${one?.lot ?? ""}`;
+              }}
               value={source}
               onChange={(value) => {
                 setSource(value);

@@ -2,13 +2,14 @@ import { Button, Select } from "@mantine/core";
 import { useMemo, useState } from "react";
 import { Link, useLocation, useSearch } from "wouter";
 import { cutFileAddress, type Cut, type Job, type Layout, type Profile } from "@/api/client";
-import { useCut, useFilms, useLayout, usePapers, usePlanCut, useProfiles } from "@/api/queries";
+import { useCut, useFilms, useLayout, usePlanCut, useProfiles } from "@/api/queries";
 import { FilmSelect } from "@/parts/film_select";
 import { RollChoice } from "@/parts/roll_choice";
 import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
 import { Icon } from "@/ui/icon";
 import { Empty, Note } from "@/ui/note";
+import { PaperLinks } from "@/parts/paper_links";
 import { useReader } from "@/words/preferences";
 import { Replay } from "./replay";
 import { RunPanel } from "./run_panel";
@@ -133,7 +134,6 @@ function CutFigures({ cut }: { cut: Cut }) {
 
 function Files({ job, film, roll }: { job: string; film: string; roll: string }) {
   const { words } = useReader();
-  const papers = usePapers(job);
   return (
     <div className={classes.files}>
       <Button
@@ -152,14 +152,8 @@ function Files({ job, film, roll }: { job: string; film: string; roll: string })
             </a>
           </li>
         ))}
-        {papers.data?.map(({ id, title, href }) => (
-          <li key={id}>
-            <a href={href} target="_blank" rel="noreferrer">
-              {title}
-            </a>
-          </li>
-        ))}
       </ul>
+      <PaperLinks job={job} />
     </div>
   );
 }

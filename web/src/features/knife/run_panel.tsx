@@ -14,6 +14,7 @@ import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
 import { Note } from "@/ui/note";
 import { useReader } from "@/words/preferences";
+import { Rests } from "./rests";
 import classes from "./knife.module.css";
 
 interface RunPanelProps {
@@ -44,6 +45,7 @@ export function RunPanel({ job, film, roll, names }: RunPanelProps) {
           step={step}
         />
       )}
+      {run.data?.progress.state === "finished" && <Rests run={run.data.id} />}
       {!open && job.moves.includes("released") && (
         <>
           <p>{words.runPanel.releaseText}</p>

@@ -76,6 +76,13 @@ function Told({ quote }: { quote: Quote }) {
               {page.openJob}
             </Link>
           )}
+          <a
+            href={`/api/v1/quotes/${encodeURIComponent(quote.id)}/paper.pdf?version=${quote.version}`}
+            target="_blank"
+            rel="noreferrer"
+          >
+            {page.paper} (PDF)
+          </a>
           <Link href="/offer">{page.newQuote}</Link>
         </div>
       </header>

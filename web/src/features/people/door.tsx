@@ -1,10 +1,12 @@
-import { Button, PasswordInput, Select, TextInput } from "@mantine/core";
-import { type FormEvent, type ReactNode, useState } from "react";
+import { PasswordInput, Select, TextInput } from "@mantine/core";
+import { type ReactNode, useState } from "react";
 import { useQuery } from "@tanstack/react-query";
 import { answerOf, client } from "@/api/client";
+import { useSession } from "@/api/session";
+import { EntryForm, textsOf } from "@/parts/entry_form";
 import { Trouble } from "@/parts/trouble";
 import { useReader } from "@/words/preferences";
-import { signIn, useSession, useSessionChange } from "./session";
+import { signIn, useSessionChange } from "./session";
 import classes from "./people.module.css";
 
 /** Lets in who is signed in; else shows the first start or the sign-in. */
@@ -23,20 +25,18 @@ export function Door({ children }: { children: ReactNode }) {
   return session.data.person ? children : <SignIn />;
 }
 
-const texts = (form: HTMLFormElement) =>
-  Object.fromEntries([...new FormData(form)].map(([name, value]) => [name, String(value)]));
-
 function SignIn() {
   const { words } = useReader();
   const door = useSessionChange(signIn);
-  const submit = (event: FormEvent<HTMLFormElement>) => {
-    event.preventDefault();
-    door.mutate(texts(event.currentTarget));
-  };
   return (
     <main className={classes.door}>
       <h1>{words.people.signIn}</h1>
-      <form className={classes.form} onSubmit={submit}>
+      <EntryForm
+        submit={words.people.signIn}
+        onSubmit={(form) => door.mutate(textsOf(form))}
+        busy={door.isPending}
+        error={door.error}
+      >
         <TextInput
           name="sign_in"
           label={words.people.signInName}
@@ -49,11 +49,7 @@ function SignIn() {
           autoComplete="current-password"
           required
         />
-        {door.error && <Trouble error={door.error} />}
-        <Button type="submit" loading={door.isPending}>
-          {words.people.signIn}
-        </Button>
-      </form>
+      </EntryForm>
     </main>
   );
 }
@@ -77,16 +73,21 @@ function FirstStart() {
     await makeOwner(order);
     history.replaceState(null, "", "/");
   });
-  const submit = (event: FormEvent<HTMLFormElement>) => {
-    event.preventDefault();
-    const form = texts(event.currentTarget) as Omit<Start, "length_unit">;
-    start.mutate({ ...form, length_unit: length === "mm" ? "mm" : "in" });
-  };
+  const submit = (form: HTMLFormElement) =>
+    start.mutate({
+      ...(textsOf(form) as Omit<Start, "length_unit">),
+      length_unit: length === "mm" ? "mm" : "in",
+    });
   return (
     <main className={classes.door}>
       <h1>{words.people.firstStart}</h1>
       <p>{words.people.firstStartText}</p>
-      <form className={classes.form} onSubmit={submit}>
+      <EntryForm
+        submit={words.people.begin}
+        onSubmit={submit}
+        busy={start.isPending}
+        error={start.error}
+      >
         <TextInput
           name="token"
           label={words.people.token}
@@ -123,11 +124,7 @@ function FirstStart() {
           autoComplete="new-password"
           required
         />
-        {start.error && <Trouble error={start.error} />}
-        <Button type="submit" loading={start.isPending}>
-          {words.people.begin}
-        </Button>
-      </form>
+      </EntryForm>
     </main>
   );
 }
@@ -146,7 +143,7 @@ function SharedPage({ token }: { token: string }) {
       </main>
     );
   if (!shared.data) return null;
-  const { shop, title, vehicle, state, covered } = shared.data;
+  const { shop, title, vehicle, state, covered, quote } = shared.data;
   return (
     <main className={classes.page}>
       <header>
@@ -163,6 +160,13 @@ function SharedPage({ token }: { token: string }) {
           </li>
         ))}
       </ul>
+      {quote && (
+        <p>
+          <a href={`/api/v1/shared/${encodeURIComponent(token)}/quote.pdf`}>
+            {words.offerPage.paper} {quote} (PDF)
+          </a>
+        </p>
+      )}
     </main>
   );
 }

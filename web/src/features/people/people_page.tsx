@@ -1,10 +1,12 @@
 import { Button, PasswordInput, Select, Switch, TextInput } from "@mantine/core";
 import { type FormEvent, useState } from "react";
 import { answerOf, client } from "@/api/client";
+import type { Role } from "@/api/session";
+import { EntryForm } from "@/parts/entry_form";
 import { Trouble } from "@/parts/trouble";
 import { Sheet } from "@/ui/sheet";
 import { useReader } from "@/words/preferences";
-import { type Person, type Role, roles, usePeople, usePeopleChange } from "./session";
+import { type Person, roles, usePeople, usePeopleChange } from "./session";
 import classes from "./people.module.css";
 
 const isRole = (value: string | null): value is Role => roles.some((role) => role === value);
@@ -151,12 +153,11 @@ function NewPerson() {
     setDraft(nobody);
   });
   return (
-    <form
-      className={classes.form}
-      onSubmit={(event) => {
-        event.preventDefault();
-        add.mutate(draft);
-      }}
+    <EntryForm
+      submit={words.people.add}
+      onSubmit={() => add.mutate(draft)}
+      busy={add.isPending}
+      error={add.error}
     >
       <TextInput
         label={words.people.name}
@@ -179,12 +180,6 @@ function NewPerson() {
         onChange={(event) => setDraft({ ...draft, password: event.currentTarget.value })}
         autoComplete="new-password"
       />
-      {add.error && <Trouble error={add.error} />}
-      <div>
-        <Button type="submit" loading={add.isPending}>
-          {words.people.add}
-        </Button>
-      </div>
-    </form>
+    </EntryForm>
   );
 }

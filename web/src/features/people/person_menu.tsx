@@ -1,7 +1,8 @@
 import { ActionIcon, Menu } from "@mantine/core";
 import { Link } from "wouter";
+import { useSession } from "@/api/session";
 import { useReader } from "@/words/preferences";
-import { signIn, signOut, usePeople, useSession, useSessionChange } from "./session";
+import { signIn, signOut, usePeople, useSessionChange } from "./session";
 
 /** Who is signed in; the way out, and in the demo shop the way to be someone else. */
 export function PersonMenu() {
@@ -34,6 +35,9 @@ export function PersonMenu() {
         </Menu.Label>
         <Menu.Item component={Link} href="/customers">
           {words.customers.title}
+        </Menu.Item>
+        <Menu.Item component={Link} href="/me">
+          {words.people.me}
         </Menu.Item>
         {person.role === "lead" && (
           <Menu.Item component={Link} href="/people">

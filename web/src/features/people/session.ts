@@ -1,14 +1,11 @@
 import { useMutation, useQuery, useQueryClient } from "@tanstack/react-query";
 import { answerOf, client } from "@/api/client";
 import type { components } from "@/api/schema.gen";
+import type { Role } from "@/api/session";
 import { keptAnswers } from "@/features/card/shell";
 
 export type Person = components["schemas"]["Person"];
-export type Role = components["schemas"]["Role"];
 export const roles: readonly Role[] = ["lead", "cutter", "installer", "desk", "reader"];
-
-export const useSession = () =>
-  useQuery({ queryKey: ["session"], queryFn: () => answerOf(client.GET("/session")) });
 
 export const usePeople = () =>
   useQuery({

@@ -132,13 +132,14 @@ export default function RollPage({ job }: { job: Job }) {
               <Button variant="default" onClick={() => setRecutting(true)}>
                 {words.recut.open}
               </Button>
-              <RecutSheet
-                job={job.id}
-                piece={spoiled.piece}
-                name={spoiled.name}
-                opened={recutting}
-                onClose={() => setRecutting(false)}
-              />
+              {recutting && (
+                <RecutSheet
+                  job={job.id}
+                  piece={spoiled.piece}
+                  name={spoiled.name}
+                  onClose={() => setRecutting(false)}
+                />
+              )}
             </>
           )}
           <Button

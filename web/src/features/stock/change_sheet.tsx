@@ -1,15 +1,16 @@
-import { Button, TextInput } from "@mantine/core";
+import { TextInput } from "@mantine/core";
 import { useState } from "react";
 import type { Roll } from "@/api/client";
 import { useChangeStock, type StockChange } from "@/api/stock_queries";
 import { Dialog } from "@/parts/dialog";
+import { EntryForm } from "@/parts/entry_form";
 import { LengthInput } from "@/parts/length_input";
-import { Trouble } from "@/parts/trouble";
 import { useReader } from "@/words/preferences";
 import classes from "./stock.module.css";
 
 interface ChangeSheetProps {
-  roll: Roll;
+  /** A roll, or an offcut as the short roll that its box is. */
+  roll: Pick<Roll, "id" | "length_mm" | "remaining_mm">;
   verb: StockChange["verb"];
   onClose: () => void;
 }
@@ -38,14 +39,15 @@ export function ChangeSheet({ roll, verb, onClose }: ChangeSheetProps) {
     returned: roll.length_mm - roll.remaining_mm,
   };
   return (
-    <Dialog opened onClose={onClose} title={`${titles[verb]}: ${roll.id}`}>
-      <form
-        className={classes.form}
-        onSubmit={(event) => {
-          event.preventDefault();
-          if (length === undefined) return;
-          change.mutate({ verb, length_mm: length, why: why.trim() }, { onSuccess: onClose });
-        }}
+    <Dialog title={`${titles[verb]}: ${roll.id}`} onClose={onClose}>
+      <EntryForm
+        submit={words.stockPage.save}
+        onSubmit={() =>
+          length !== undefined &&
+          change.mutate({ verb, length_mm: length, why: why.trim() }, { onSuccess: onClose })
+        }
+        busy={change.isPending}
+        error={change.error}
       >
         <p className={classes.soft}>
           {format.rollLength(roll.remaining_mm)} {words.stockPage.left}
@@ -64,11 +66,7 @@ export function ChangeSheet({ roll, verb, onClose }: ChangeSheetProps) {
           onChange={(event) => setWhy(event.currentTarget.value)}
           required={verb !== "returned"}
         />
-        {change.error && <Trouble error={change.error} again={() => change.reset()} />}
-        <Button type="submit" loading={change.isPending}>
-          {words.stockPage.save}
-        </Button>
-      </form>
+      </EntryForm>
     </Dialog>
   );
 }

@@ -1,10 +1,10 @@
-import { Button, NumberInput } from "@mantine/core";
+import { NumberInput } from "@mantine/core";
 import { useState } from "react";
 import type { Roll } from "@/api/client";
 import { useCheckRoll } from "@/api/stock_queries";
 import { Dialog } from "@/parts/dialog";
+import { EntryForm } from "@/parts/entry_form";
 import { LengthInput } from "@/parts/length_input";
-import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
 import { Note } from "@/ui/note";
 import { useReader } from "@/words/preferences";
@@ -21,11 +21,12 @@ export function CheckSheet({ roll, onClose }: { roll: Roll; onClose: () => void 
   const [outer, setOuter] = useState<number>();
   const [gross, setGross] = useState<string | number>("");
   return (
-    <Dialog opened onClose={onClose} title={`${words.stockPage.check}: ${roll.id}`}>
-      <form
-        className={classes.form}
-        onSubmit={(event) => {
-          event.preventDefault();
+    <Dialog title={`${words.stockPage.check}: ${roll.id}`} onClose={onClose}>
+      <EntryForm
+        submit={words.stockPage.hold}
+        busy={check.isPending}
+        error={check.error}
+        onSubmit={() => {
           if (outer !== undefined) check.mutate({ outer_mm: outer, outer_mm_within: tapeWithin });
           else if (typeof gross === "number")
             check.mutate({ gross_g: gross, gross_g_within: scaleWithin });
@@ -41,7 +42,6 @@ export function CheckSheet({ roll, onClose }: { roll: Roll; onClose: () => void 
           hideControls
           disabled={outer !== undefined}
         />
-        {check.error && <Trouble error={check.error} again={() => check.reset()} />}
         {check.data && (
           <div role="status">
             <div className={classes.figures}>
@@ -58,10 +58,7 @@ export function CheckSheet({ roll, onClose }: { roll: Roll; onClose: () => void 
             />
           </div>
         )}
-        <Button type="submit" loading={check.isPending}>
-          {words.stockPage.hold}
-        </Button>
-      </form>
+      </EntryForm>
     </Dialog>
   );
 }

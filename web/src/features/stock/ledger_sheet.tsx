@@ -9,7 +9,7 @@ export function LedgerSheet({ roll, onClose }: { roll: string; onClose: () => vo
   const { words, format } = useReader();
   const ledger = useLedger(roll);
   return (
-    <Dialog opened onClose={onClose} size="lg" title={`${words.stockPage.ledger}: ${roll}`}>
+    <Dialog title={`${words.stockPage.ledger}: ${roll}`} onClose={onClose} size="lg">
       {ledger.error && <Trouble error={ledger.error} again={() => void ledger.refetch()} />}
       <Table>
         <Table.Tbody>

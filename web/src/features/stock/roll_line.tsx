@@ -5,6 +5,7 @@ import { Icon } from "@/ui/icon";
 import { useReader } from "@/words/preferences";
 import { ChangeSheet } from "./change_sheet";
 import { CheckSheet } from "./check_sheet";
+import { DefectsSheet } from "./defects_sheet";
 import { LedgerSheet } from "./ledger_sheet";
 import classes from "./stock.module.css";
 
@@ -15,7 +16,7 @@ interface RollLineProps {
   longest: number;
 }
 
-type Sheet = "counted" | "written_off" | "returned" | "check" | "ledger";
+type Sheet = "counted" | "written_off" | "returned" | "check" | "defects" | "ledger";
 
 export function RollLine({ roll, film, longest }: RollLineProps) {
   const { words, format } = useReader();
@@ -27,6 +28,7 @@ export function RollLine({ roll, film, longest }: RollLineProps) {
     ["written_off", words.stockPage.writeOff],
     ["returned", words.stockPage.giveBack],
     ["check", words.stockPage.check],
+    ["defects", words.stockPage.defectsOf],
     ["ledger", words.stockPage.ledger],
   ];
   return (
@@ -80,6 +82,7 @@ export function RollLine({ roll, film, longest }: RollLineProps) {
         <ChangeSheet roll={roll} verb={sheet} onClose={close} />
       )}
       {sheet === "check" && <CheckSheet roll={roll} onClose={close} />}
+      {sheet === "defects" && <DefectsSheet roll={roll} onClose={close} />}
       {sheet === "ledger" && <LedgerSheet roll={roll.id} onClose={close} />}
     </li>
   );
