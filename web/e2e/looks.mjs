@@ -102,7 +102,7 @@ export const pages = {
     await openFirstJob(page, "handover");
     await page.getByRole("heading", { name: "Invoice and payments" }).waitFor();
   },
-  async aftercare(page) {
+  async claims(page) {
     const { jobs } = await (await page.request.get("/api/v1/jobs")).json();
     const { id } = jobs.find(({ state }) => state === "handed_over") ?? jobs.at(-1);
     await page.goto(`/aftercare?job=${encodeURIComponent(id)}`);
@@ -175,7 +175,7 @@ export const dialogs = {
     await page.getByRole("button", { name: "Keep an offcut" }).click();
   },
   ...Object.fromEntries(
-    ["Count", "Write off", "Weigh or measure", "Ledger"].map((name) => [
+    ["Count", "Write off", "Weigh or measure", "Defects", "Ledger"].map((name) => [
       name.toLowerCase(),
       async (page) => {
         await pages.stock(page);
@@ -187,6 +187,27 @@ export const dialogs = {
       },
     ]),
   ),
+  async "how a film is kept"(page) {
+    await pages.stock(page);
+    await page.getByRole("button", { name: "Keep another film or width" }).click();
+  },
+  async "a move with its reason"(page) {
+    await pages.job(page);
+    await page.getByRole("button", { name: "Give the job up" }).click();
+  },
+  async "choose a customer"(page) {
+    await pages.job(page);
+    await page.getByRole("button", { name: "Choose a customer" }).click();
+  },
+  async "new invoice"(page) {
+    await pages.hand_over(page);
+    await page.getByRole("button", { name: "New invoice" }).click();
+    await page.getByLabel("Billed to").waitFor();
+  },
+  async "record a payment"(page) {
+    await pages.hand_over(page);
+    await page.getByRole("button", { name: "Record a payment" }).click();
+  },
   async "cut again"(page) {
     await pages.roll(page);
     await page.getByRole("listbox").getByRole("option").first().click();
