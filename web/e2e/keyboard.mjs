@@ -85,7 +85,7 @@ function unreached() {
 
 const mostPresses = 900;
 
-async function everythingIsReached(page) {
+export async function everythingIsReached(page) {
   await page.waitForTimeout(500);
   const count = await page.evaluate(listActions);
   expect(count > 0, "nothing can be done here at all");
