@@ -33,6 +33,8 @@ export function Find() {
         variant="default"
         size="xs"
         h={34}
+        px={11}
+        styles={{ section: { marginInlineEnd: 0 } }}
         leftSection={<Icon name="search" size={15} />}
         onClick={() => setOpened(true)}
         aria-keyshortcuts="Control+K"

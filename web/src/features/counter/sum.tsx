@@ -60,16 +60,19 @@ export function Sum({ vehicle, panels, films, choice, onChoice }: SumProps) {
             value={offer ? format.money(offer.price.total, offer.currency) : "–"}
           />
           <div className={classes.figures}>
-            <Figure label={words.counter.covered} value={covered.length} />
+            <Figure size="small" label={words.counter.covered} value={covered.length} />
             <Figure
+              size="small"
               label={words.counter.area}
               value={format.area(covered.reduce((sum, panel) => sum + panel.area_mm2, 0))}
             />
             <Figure
+              size="small"
               label={words.counter.hours}
               value={offer ? format.lasting(offer.work.minutes.expected) : "–"}
             />
             <Figure
+              size="small"
               label={words.counter.earliest}
               value={offer?.promise.by ? format.wallDay(offer.promise.by) : "–"}
             />
@@ -240,11 +243,18 @@ function Send({ vehicle, called, choice, beside }: SendProps) {
         </p>
       )}
       <div className={classes.row}>
-        <Button type="submit" variant="default" disabled={empty} loading={opening.isPending}>
+        <Button
+          type="submit"
+          size="xs"
+          variant="default"
+          disabled={empty}
+          loading={opening.isPending}
+        >
           {words.counter.open}
         </Button>
         <Button
           type="button"
+          size="xs"
           variant="default"
           disabled={empty}
           loading={share.isPending}

@@ -161,7 +161,7 @@ function Scene({ vehicle, ...props }: StageProps & { vehicle: StagedVehicle }) {
         ))}
         {painted && <Painted surface={painted} />}
       </group>
-      {painted && <Marks surface={painted} />}
+      {painted && <Marks surface={painted} dark={dark} />}
       {pickedMesh && <Outline geometry={pickedMesh.geometry} dark={dark} />}
       {painted && props.triangle !== undefined && (
         <Pointer surface={painted} triangle={props.triangle} />
@@ -228,7 +228,7 @@ const headWidth = 0.035;
 const anchorRadius = 0.014;
 
 /** Folds, anchors and pulls where they are on the panel. */
-function Marks({ surface }: { surface: PaintedSurface }) {
+function Marks({ surface, dark }: { surface: PaintedSurface; dark: boolean }) {
   const { fingersOnPanel, anchors, pulls } = surface;
   const marks = useMemo(() => {
     const all = new THREE.Group();
@@ -264,14 +264,14 @@ function Marks({ surface }: { surface: PaintedSurface }) {
           new THREE.Vector3(...toStage(direction)).normalize(),
           new THREE.Vector3(...toStage(at)),
           pullLength,
-          markColours.pull,
+          dark ? markColours.finger : markColours.pull,
           headLength,
           headWidth,
         ),
       );
     all.traverse((part) => (part.raycast = () => undefined));
     return all;
-  }, [fingersOnPanel, anchors, pulls]);
+  }, [fingersOnPanel, anchors, pulls, dark]);
   useEffect(
     () => () => {
       marks.traverse((part) => {
