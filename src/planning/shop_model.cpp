@@ -140,6 +140,11 @@ Span hold_of(const Job& job, const std::vector<Slot>& slots, std::size_t stage) 
   return hold;
 }
 
+bool has_begun(const Job& job, std::size_t stage) {
+  return std::any_of(job.tasks.begin(), job.tasks.end(),
+                     [stage](const ShopTask& task) { return task.fixed && task.stage == stage; });
+}
+
 std::vector<std::size_t> work_order(const Job& job) {
   const auto next = followers(job);
   const std::size_t count = job.tasks.size();

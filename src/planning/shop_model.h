@@ -121,6 +121,8 @@ bool can(const Person& person, const Hand& hand);
 bool suits(const Shop& shop, std::size_t bay, const Stage& stage);
 /// The span of a stage in a plan: from the start of its first task to the end of its last.
 Span hold_of(const Job& job, const std::vector<Slot>& slots, std::size_t stage);
+/// Whether a task of the stage has begun: the vehicle stands in its bay, a fact.
+bool has_begun(const Job& job, std::size_t stage);
 /// Tasks so that each comes after those it waits for, stages in order, those with the longest way
 /// to go first. Empty when the afters go round in a circle.
 std::vector<std::size_t> work_order(const Job& job);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <numeric>
 #include <tuple>
+#include <utility>
 
 #include "base/rng.h"
 #include "base/text.h"
@@ -41,20 +42,28 @@ class Search {
   void first_plan() {
     std::vector<std::size_t> open;
     for (std::size_t j = 0; j < jobs_.size(); ++j) open.push_back(j);
-    const auto rank = [this](std::size_t j) {
+    const auto ahead = [this](std::size_t j) {
       const auto& first = options_.first;
-      const bool ahead = std::find(first.begin(), first.end(), j) != first.end();
-      return std::make_tuple(!started_[j], !ahead, jobs_[j].promise, jobs_[j].arrives, j);
+      return std::find(first.begin(), first.end(), j) != first.end();
+    };
+    const auto rank = [&](std::size_t j) {
+      return std::make_tuple(!started_[j], !ahead(j), jobs_[j].promise, jobs_[j].arrives, j);
     };
     std::sort(open.begin(), open.end(),
               [&](std::size_t a, std::size_t b) { return rank(a) < rank(b); });
-    if (options_.running != nullptr) {
-      std::erase_if(open, [this](std::size_t j) {
-        const ShopPlan& running = *options_.running;
-        return j < running.size() && board_.keep(j, running[j]);
+    const auto keep = [&](auto which) {
+      std::erase_if(open, [&](std::size_t j) {
+        return which(j) && running(j) != nullptr && board_.keep(j, *running(j));
       });
+    };
+    if (options_.running != nullptr) {
+      keep([&](std::size_t j) { return started_[j] != 0 && !ahead(j); });
+      std::erase_if(open, [&](std::size_t j) { return ahead(j) && board_.place(j, 0); });
+      keep([](std::size_t) { return true; });
     }
-    for (const std::size_t j : open) board_.place(j, 0);
+    for (const std::size_t j : open) {
+      if (!board_.place(j, 0, nullptr, running(j)) && started_[j] != 0) make_room(j);
+    }
     score_ = score_of(jobs_, board_.plan(), options_.running);
   }
 
@@ -71,23 +80,32 @@ class Search {
     }
     std::stable_partition(order.begin(), order.end(),
                           [&](std::size_t k) { return started_[chosen[k]]; });
-    const ShopPlan* running = options_.running;
     for (const std::size_t k : order) {
       const std::size_t j = chosen[k];
-      if (running != nullptr && j < running->size() && rng_.uniform() < 0.5 &&
-          board_.keep(j, (*running)[j])) {
+      const bool stays = running(j) != nullptr && rng_.uniform() < 0.7;
+      if (stays && rng_.uniform() < 0.5) {
+        board_.place(j, 0, nullptr, running(j));
         continue;
       }
       Rng* luck = rng_.uniform() < 0.4 ? &rng_ : nullptr;
-      board_.place(j, delay(before[k]), luck);
+      board_.place(j, delay(before[k]), luck, stays ? running(j) : nullptr);
     }
-    const Score now = score_of(jobs_, board_.plan(), options_.running);
-    if (now <= score_) {
-      score_ = now;
-      return;
+    keep_or_undo(chosen, before);
+  }
+
+  /// What moved and need not have goes back to where the running plan has it.
+  void settle() {
+    if (options_.running == nullptr) return;
+    for (bool better = true; better;) {
+      better = false;
+      for (std::size_t j = 0; j < jobs_.size(); ++j) {
+        if (running(j) == nullptr || board_.plan()[j] == *running(j)) continue;
+        const JobPlan before = board_.plan()[j];
+        board_.remove(j);
+        board_.place(j, 0, nullptr, running(j));
+        better = keep_or_undo({j}, {before}) || better;
+      }
     }
-    for (const std::size_t j : chosen) board_.remove(j);
-    for (std::size_t k = 0; k < chosen.size(); ++k) board_.put(chosen[k], before[k]);
   }
 
   /// Places jobs in trouble anew together with those around them, by trying every order: what
@@ -158,14 +176,44 @@ class Search {
     for (const std::size_t j : jobs) before.push_back(board_.plan()[j]);
     for (const std::size_t j : jobs) board_.remove(j);
     for (std::size_t k = 0; k < jobs.size(); ++k) board_.put(jobs[k], plans[k]);
+    return keep_or_undo(jobs, before);
+  }
+
+  /// Whether the plan is better for where these jobs stand now; when it is worse, they go back.
+  bool keep_or_undo(const std::vector<std::size_t>& jobs, const std::vector<JobPlan>& before) {
     const Score now = score_of(jobs_, board_.plan(), options_.running);
-    if (now < score_) {
-      score_ = now;
-      return true;
-    }
+    if (now <= score_) return std::exchange(score_, now) != now;
     for (const std::size_t j : jobs) board_.remove(j);
     for (std::size_t k = 0; k < jobs.size(); ++k) board_.put(jobs[k], before[k]);
     return false;
+  }
+
+  /// Where the running plan has a job; null when it has not.
+  [[nodiscard]] const JobPlan* running(std::size_t j) const {
+    const ShopPlan* plan = options_.running;
+    return plan != nullptr && j < plan->size() && !(*plan)[j].slots.empty() ? &(*plan)[j] : nullptr;
+  }
+
+  /// A job whose vehicle stands in its bay finds no room: those that come later make way.
+  void make_room(std::size_t job) {
+    std::vector<std::size_t> later;
+    for (std::size_t j = 0; j < jobs_.size(); ++j) {
+      if (started_[j] == 0 && !board_.plan()[j].slots.empty()) later.push_back(j);
+    }
+    std::stable_sort(later.begin(), later.end(), [this](std::size_t a, std::size_t b) {
+      return span_of(board_.plan()[a]).from < span_of(board_.plan()[b]).from;
+    });
+    std::vector<std::size_t> off;
+    for (const std::size_t j : later) {
+      board_.remove(j);
+      off.push_back(j);
+      if (board_.place(job, 0, nullptr, running(job))) break;
+    }
+    for (const std::size_t j : off) {
+      if (running(j) == nullptr || !board_.keep(j, *running(j))) {
+        board_.place(j, 0, nullptr, running(j));
+      }
+    }
   }
 
   /// One job, more often one in trouble, and a few whose time it shares.
@@ -253,6 +301,7 @@ Result<ShopAnswer> plan_shop(const Shop& shop, const std::vector<Job>& jobs,
     if (search.mend(context)) {
       for (std::int64_t k = 0; k < answer.iterations / 4 && !context.stopped(); ++k) search.round();
     }
+    search.settle();
   }
   answer.plan = search.plan();
   answer.score = search.score();

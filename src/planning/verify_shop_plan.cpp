@@ -218,7 +218,8 @@ std::vector<Breach> verify_shop_plan(const Shop& shop, const std::vector<Job>& j
       if (jobs[j].tasks[i].plotter) plotter.push_back(use);
     }
     for (std::size_t k = 0; k < jobs[j].stages.size(); ++k) {
-      bays[plan[j].bays[k]].push_back({hold_of(jobs[j], plan[j].slots, k), j, 0, false});
+      bays[plan[j].bays[k]].push_back(
+          {hold_of(jobs[j], plan[j].slots, k), j, 0, has_begun(jobs[j], k)});
     }
   }
   for (std::size_t p = 0; p < people.size(); ++p) {

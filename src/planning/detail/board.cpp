@@ -25,6 +25,15 @@ void Taken::add(const Span& span) {
   spans_.insert(place, span);
 }
 
+void Taken::cover(Span span) {
+  std::erase_if(spans_, [&span](const Span& other) {
+    if (!other.meets(span)) return false;
+    span = {std::min(span.from, other.from), std::max(span.until, other.until)};
+    return true;
+  });
+  add(span);
+}
+
 void Taken::remove(const Span& span) {
   const auto place = std::find(spans_.begin(), spans_.end(), span);
   if (place != spans_.end()) spans_.erase(place);
@@ -37,6 +46,7 @@ struct Board::Attempt {
   std::vector<Time> handicap;       // of each person, when ends are compared
   std::vector<char> laid;
   JobPlan plan;
+  const JobPlan* stay = nullptr;  // where tasks should stand if they can
 };
 
 Board::Board(const Shop& shop, const std::vector<Job>& jobs, Time now)
@@ -46,14 +56,15 @@ Board::Board(const Shop& shop, const std::vector<Job>& jobs, Time now)
       plan_(jobs.size()),
       people_(shop.people.size()),
       bays_(shop.bays.size()),
+      begun_(shop.bays.size()),
       pairs_(shop.people.size() * shop.people.size()) {
   for (const Job& job : jobs) {
     order_.push_back(work_order(job));
     // What has started holds its people whether or not the rest of the job is planned.
     for (const ShopTask& task : job.tasks) {
       if (!task.fixed) continue;
-      for (const std::size_t person : task.fixed->people) people_[person].add(task.fixed->span);
-      if (task.plotter) plotter_.add(task.fixed->span);
+      for (const std::size_t person : task.fixed->people) people_[person].cover(task.fixed->span);
+      if (task.plotter) plotter_.cover(task.fixed->span);
     }
   }
   for (const Person& person : shop.people) {
@@ -155,6 +166,24 @@ std::optional<Slot> Board::find(const Job& job, const Attempt& attempt, std::siz
   return best;
 }
 
+bool Board::can_stand(const Job& job, const Attempt& attempt, std::size_t index, Time ready,
+                      const Slot& slot) {
+  const ShopTask& task = job.tasks[index];
+  if (slot.span.from < ready || slot.people.size() != task.hands.size()) return false;
+  Span span{slot.span.from, slot.span.from + task.work};
+  for (std::size_t h = 0; h < slot.people.size(); ++h) {
+    if (!can(shop_.people[slot.people[h]], task.hands[h])) return false;
+    if (people_[slot.people[h]].blocked(slot.span)) return false;
+  }
+  if (!slot.people.empty()) {
+    const auto fitted = line_of(slot.people).fit(slot.span.from, task.work, task.pause);
+    if (!fitted) return false;
+    span = *fitted;
+  }
+  if (!(span == slot.span) || (task.plotter && plotter_.blocked(span))) return false;
+  return slot.people.empty() || !task.stage || !crowded(job, attempt, span, slot.people.size());
+}
+
 Board::Outcome Board::lay(std::size_t j, Attempt& attempt) {
   const Job& job = jobs_[j];
   std::fill(attempt.laid.begin(), attempt.laid.end(), 0);
@@ -172,7 +201,14 @@ Board::Outcome Board::lay(std::size_t j, Attempt& attempt) {
       if (after.to != i) continue;
       ready = std::max(ready, attempt.plan.slots[after.from].span.until + after.least);
     }
-    auto slot = find(job, attempt, i, ready + attempt.delay[i]);
+    ready += attempt.delay[i];
+    std::optional<Slot> slot;
+    if (attempt.stay != nullptr && i < attempt.stay->slots.size() &&
+        can_stand(job, attempt, i, ready, attempt.stay->slots[i])) {
+      slot = attempt.stay->slots[i];
+    } else {
+      slot = find(job, attempt, i, ready);
+    }
     if (!slot) return Outcome::none;
     for (const After& after : job.afters) {
       if (after.to != i || after.most >= kNever) continue;
@@ -201,20 +237,28 @@ Board::Outcome Board::house(std::size_t j, Attempt& attempt) {
   Time left = 0;  // when the stage before ends
   for (std::size_t k = 0; k < job.stages.size(); ++k) {
     const Span hold = hold_of(job, attempt.plan.slots, k);
+    const bool begun = has_begun(job, k);
     std::size_t best = bays_.size();
     Time next = kNever;
+    const std::size_t wanted = attempt.stay != nullptr && k < attempt.stay->bays.size()
+                                   ? attempt.stay->bays[k]
+                                   : bays_.size();
     for (std::size_t bay = 0; bay < bays_.size(); ++bay) {
       if (!suits(shop_, bay, job.stages[k])) continue;
       const bool stays = k > 0 && attempt.plan.bays[k - 1] == bay;
       const Time open = k == 0 || stays ? 0 : left + shop_.move;
-      if (hold.from >= open && !bays_[bay].blocked(hold)) {
+      if (hold.from >= open && !occupied(bay, hold, begun)) {
         const bool plainer = best < bays_.size() &&
                              shop_.bays[bay].features.size() < shop_.bays[best].features.size();
         if (best == bays_.size() || stays ||
             (plainer && (k == 0 || attempt.plan.bays[k - 1] != best)))
           best = bay;
+        if (wanted == bay) {
+          best = bay;
+          break;
+        }
       } else {
-        next = std::min(next, hold.from < open ? open : bays_[bay].next_end(hold.from));
+        next = std::min(next, hold.from < open ? open : next_leaving(bay, hold.from, begun));
       }
     }
     if (best == bays_.size()) {
@@ -228,7 +272,7 @@ Board::Outcome Board::house(std::size_t j, Attempt& attempt) {
   return Outcome::laid;
 }
 
-bool Board::place(std::size_t j, Time release, Rng* luck) {
+bool Board::place(std::size_t j, Time release, Rng* luck, const JobPlan* stay) {
   static constexpr int kTries = 200;
   const Job& job = jobs_[j];
   Attempt attempt;
@@ -239,6 +283,7 @@ bool Board::place(std::size_t j, Time release, Rng* luck) {
   attempt.laid.assign(job.tasks.size(), 0);
   attempt.plan.slots.resize(job.tasks.size());
   attempt.plan.bays.resize(job.stages.size());
+  attempt.stay = stay;
   if (luck != nullptr) {
     for (std::size_t i = 0; i < job.tasks.size(); ++i) {
       if (luck->uniform() > 0.2) continue;
@@ -285,8 +330,36 @@ void Board::occupy(std::size_t j, const JobPlan& where, bool taken) {
     if (job.tasks[i].plotter) mark(plotter_, where.slots[i].span);
   }
   for (std::size_t k = 0; k < job.stages.size(); ++k) {
-    mark(bays_[where.bays[k]], hold_of(job, where.slots, k));
+    const Span hold = hold_of(job, where.slots, k);
+    if (!has_begun(job, k)) {
+      mark(bays_[where.bays[k]], hold);
+      continue;
+    }
+    auto& begun = begun_[where.bays[k]];
+    if (taken) {
+      begun.push_back(hold);
+    } else if (const auto at = std::find(begun.begin(), begun.end(), hold); at != begun.end()) {
+      begun.erase(at);
+    }
   }
+}
+
+std::optional<Time> Board::occupied(std::size_t bay, const Span& hold, bool begun) const {
+  auto until = bays_[bay].blocked(hold);
+  if (begun) return until;
+  for (const Span& other : begun_[bay]) {
+    if (other.meets(hold)) until = std::max(until.value_or(0), other.until);
+  }
+  return until;
+}
+
+Time Board::next_leaving(std::size_t bay, Time t, bool begun) const {
+  Time next = bays_[bay].next_end(t);
+  if (begun) return next;
+  for (const Span& other : begun_[bay]) {
+    if (other.until > t) next = std::min(next, other.until);
+  }
+  return next;
 }
 
 void Board::put(std::size_t job, const JobPlan& where) {
@@ -311,7 +384,7 @@ bool Board::keep(std::size_t j, const JobPlan& where) {
     if (job.tasks[i].plotter && plotter_.blocked(slot.span)) return false;
   }
   for (std::size_t k = 0; k < job.stages.size(); ++k) {
-    if (bays_[where.bays[k]].blocked(hold_of(job, where.slots, k))) return false;
+    if (occupied(where.bays[k], hold_of(job, where.slots, k), has_begun(job, k))) return false;
   }
   put(j, where);
   return true;

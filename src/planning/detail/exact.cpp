@@ -32,6 +32,12 @@ struct Stay {
   std::size_t job = 0, stage = 0;
   std::vector<std::size_t> steps;
   std::vector<std::size_t> bays;  // that suit
+  bool begun = false;             // two that have begun may be in one bay: that is a fact
+};
+
+struct Hold {
+  Span span;
+  bool begun = false;
 };
 
 constexpr std::size_t kOpen = static_cast<std::size_t>(-1);
@@ -97,12 +103,13 @@ class Tree {
         const ShopTask& task = jobs[j].tasks[i];
         if (!task.fixed && (moves || plan[j].slots.empty())) continue;
         const Slot& slot = task.fixed ? *task.fixed : plan[j].slots[i];
-        for (const std::size_t person : slot.people) people_[person].add(slot.span);
-        if (task.plotter) plotter_.add(slot.span);
+        for (const std::size_t person : slot.people) people_[person].cover(slot.span);
+        if (task.plotter) plotter_.cover(slot.span);
       }
       if (moves || plan[j].slots.empty()) continue;
       for (std::size_t k = 0; k < jobs[j].stages.size(); ++k) {
-        holds_[plan[j].bays[k]].push_back(hold_of(jobs[j], plan[j].slots, k));
+        holds_[plan[j].bays[k]].push_back(
+            {hold_of(jobs[j], plan[j].slots, k), has_begun(jobs[j], k)});
       }
     }
   }
@@ -153,7 +160,7 @@ class Tree {
       if (after.most < kNever) root_.pushes.push_back({to, from, after.most, true});
     }
     for (std::size_t s = 0; s < job.stages.size(); ++s) {
-      Stay stay{k, s, {}, {}};
+      Stay stay{k, s, {}, {}, has_begun(job, s)};
       for (std::size_t i = 0; i < job.tasks.size(); ++i) {
         if (job.tasks[i].stage == s) stay.steps.push_back(first + i);
       }
@@ -376,12 +383,14 @@ class Tree {
       const Stay& stay = stays_[line[n]];
       if (state.bay[line[n]] == kOpen) return choose_bay(state, line[n]);
       const Span span = hold(state, stay);
-      for (const Span& other : holds_[state.bay[line[n]]]) {
-        if (other.meets(span)) return around(state, stay, other);
+      for (const Hold& other : holds_[state.bay[line[n]]]) {
+        if (stay.begun && other.begun) continue;
+        if (other.span.meets(span)) return around(state, stay, other.span);
       }
       for (std::size_t m = 0; m < n; ++m) {
         const Stay& other = stays_[line[m]];
         if (state.bay[line[m]] != state.bay[line[n]] || !hold(state, other).meets(span)) continue;
+        if (stay.begun && other.begun) continue;
         return either(state, other.steps, stay.steps, hold(state, other), span);
       }
     }
@@ -457,7 +466,7 @@ class Tree {
   std::vector<Stay> stays_;
   std::vector<Taken> people_;
   Taken plotter_;
-  std::vector<std::vector<Span>> holds_;  // of all other jobs, by bay
+  std::vector<std::vector<Hold>> holds_;  // of all other jobs, by bay
   std::vector<std::optional<WorkLine>> pairs_;
   State root_;
   std::vector<JobPlan> plans_;

@@ -166,6 +166,75 @@ TEST(ShopPlan, StartedWorkStaysAndAReplanMovesLittle) {
   EXPECT_LT(after->score.moved, static_cast<int>(open) / 3);
 }
 
+// Reports may have two vehicles stand in one bay; what is left to do at both is planned all the
+// same, while a vehicle that is not there yet waits for the bay.
+TEST(ShopPlan, VehiclesThatBothStandInABayDoNotKeepOneAnotherOut) {
+  Shop shop = invented_shop();
+  shop.bays = {{"only", {0, 1}}};
+  const Time morning = 8 * 12;
+  const auto job = [](const std::string& id) {
+    Job made;
+    made.id = id;
+    made.stages = {{}};
+    for (const char* const name : {"lay", "tuck"}) {
+      ShopTask task;
+      task.id = name;
+      task.work = 12;
+      task.hands = {{3, 1}};
+      task.stage = 0;
+      made.tasks.push_back(task);
+    }
+    made.afters.push_back({0, 1});
+    return made;
+  };
+  std::vector<Job> jobs{job("one"), job("two"), job("three")};
+  jobs[0].tasks[0].fixed = Slot{{morning, morning + 12}, {0}};
+  jobs[1].tasks[0].fixed = Slot{{morning + 6, morning + 18}, {1}};
+  for (std::size_t j : {0, 1}) jobs[j].stages[0].bay = 0;
+  ShopOptions options;
+  options.now = morning + 18;
+  options.iterations = 20;
+  const auto answer = plan_shop(shop, jobs, options, Context());
+  ASSERT_TRUE(answer) << answer.error().message();
+  EXPECT_EQ(answer->score.unplanned, 0);
+  EXPECT_EQ(told(verify_shop_plan(shop, jobs, answer->plan, options.now)), "");
+  EXPECT_GE(hold_of(jobs[2], answer->plan[2].slots, 0).from,
+            std::max(answer->plan[0].end(), answer->plan[1].end()));
+
+  // The verifier still refuses a vehicle that is driven in on top of them.
+  ShopPlan plan = answer->plan;
+  const Time shift = plan[2].slots[0].span.from - options.now;
+  for (Slot& slot : plan[2].slots) slot.span = {slot.span.from - shift, slot.span.until - shift};
+  EXPECT_NE(told(verify_shop_plan(shop, jobs, plan, options.now)).find("only is needed"),
+            std::string::npos);
+}
+
+// A vehicle whose first task grows keeps the times and people of all tasks that the growth does not
+// reach, instead of being planned from scratch.
+TEST(ShopPlan, WhatADelayDoesNotReachStaysWhereItIs) {
+  const Shop shop = invented_shop();
+  auto jobs = invented_jobs(shop, 30, 7);
+  ShopOptions options;
+  options.iterations = 50;
+  const auto before = plan_shop(shop, jobs, options, Context());
+  ASSERT_TRUE(before);
+  const std::size_t late = jobs[0].tasks.size() > jobs[1].tasks.size() ? 0 : 1;
+  const auto wash = work_order(jobs[late]).front();
+  jobs[late].tasks[wash].work += 1;
+  options.running = &before->plan;
+  const auto after = plan_shop(shop, jobs, options, Context());
+  ASSERT_TRUE(after);
+  EXPECT_EQ(told(verify_shop_plan(shop, jobs, after->plan)), "");
+  int stay = 0;
+  for (std::size_t i = 0; i < jobs[late].tasks.size(); ++i) {
+    stay += after->plan[late].slots[i] == before->plan[late].slots[i] ? 1 : 0;
+  }
+  EXPECT_GT(stay, 0);
+  for (std::size_t j = 0; j < jobs.size(); ++j) {
+    if (j != late) EXPECT_EQ(after->plan[j], before->plan[j]) << jobs[j].id;
+  }
+}
+
 TEST(Scope, AFullScopeHasEveryTaskAndEachTuckFollowsItsOwnDrying) {
   const Shop shop = invented_shop();
   Scope scope;
