@@ -1,6 +1,8 @@
 #include <cstdio>
 #include <memory>
+#include <optional>
 #include <string>
+#include <vector>
 
 #include <CLI/CLI.hpp>
 #include <nlohmann/json.hpp>
@@ -13,6 +15,7 @@
 #include "host/files.h"
 #include "shop/names.h"
 #include "workbench/recut_piece.h"
+#include "workbench/replan_recut.h"
 
 namespace film::cli {
 namespace {
@@ -25,7 +28,22 @@ struct RecutArguments {
   bool json = false;
 };
 
-int tell(const RecutArguments& arguments, const workbench::RecutView& view) {
+/// What the recut did to the shop's plan, in words; empty when that stays as it was.
+std::string words_of(const std::optional<workbench::RecutReplan>& plan) {
+  if (!plan) return "";
+  if (!plan->refused.empty()) return "the plan stays as it was: " + plan->refused + "\n";
+  std::string words;
+  for (const std::string& task : plan->again) words += format("in the plan again: {}\n", task);
+  words += format("the vehicle is done {}; {} of {} tasks of other vehicles moved\n", plan->end,
+                  plan->moved, plan->open);
+  for (const planning::Slip& slip : plan->slips) {
+    words += format("promise newly broken: {}\n", plan->desk.file.titles[slip.job]);
+  }
+  return words;
+}
+
+int tell(const RecutArguments& arguments, const workbench::RecutView& view,
+         const std::optional<workbench::RecutReplan>& plan) {
   const shop::Recut& recut = view.record;
   if (arguments.json) {
     const nlohmann::ordered_json told{{"recut", recut.id},
@@ -39,7 +57,8 @@ int tell(const RecutArguments& arguments, const workbench::RecutView& view) {
                                       {"area_mm2", recut.area},
                                       {"run", recut.run},
                                       {"file", arguments.out},
-                                      {"kept", view.kept}};
+                                      {"kept", view.kept},
+                                      {"again", plan ? plan->again : std::vector<std::string>()}};
     std::fputs((told.dump() + "\n").c_str(), stdout);
     return kDone;
   }
@@ -50,6 +69,7 @@ int tell(const RecutArguments& arguments, const workbench::RecutView& view) {
     words += format("send it: filmwright spool resume {} (machine {})\n", recut.run, view.profile);
   }
   for (const std::string& kept : view.kept) words += format("kept on the shelf: {}\n", kept);
+  words += words_of(plan);
   std::fputs(words.c_str(), stdout);
   return kDone;
 }
@@ -72,7 +92,8 @@ int run(RecutArguments& arguments) {
       return report(written.error());
     }
   }
-  return tell(arguments, *view);
+  const auto plan = workbench::replan_recut(**workbench, view->record, view->record.who, Context());
+  return tell(arguments, *view, plan);
 }
 
 }  // namespace

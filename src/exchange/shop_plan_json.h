@@ -58,6 +58,9 @@ Result<std::string> with_absence(std::string_view workplace, const std::string& 
 /// The workplace with its clock set to `clock` ("2031-05-05T08:00").
 Result<std::string> with_clock(std::string_view workplace, const std::string& clock);
 
+/// The workplace with the usual way of working written out where it has none of its own.
+Result<std::string> with_templates(std::string_view workplace);
+
 /// "2031-05-05T08:00" by the shop's wall clock; empty for kNever.
 std::string wall_time(const planning::Shop& shop, planning::Time t);
 /// The step at such a time, which may end in Z for UTC. Errors: invalid_input.

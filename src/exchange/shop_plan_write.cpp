@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "base/text.h"
+#include "exchange/detail/templates_json.h"
 #include "exchange/shop_plan_json.h"
 
 namespace film::exchange {
@@ -157,6 +158,15 @@ Result<std::string> with_clock(std::string_view workplace, const std::string& cl
   Json json = Json::parse(workplace, nullptr, false);
   if (!json.is_object()) return fail(ErrorCode::invalid_input, "this is no workplace", "workplace");
   json["clock"] = clock;
+  return json.dump(2);
+}
+
+Result<std::string> with_templates(std::string_view workplace) {
+  Json json = Json::parse(workplace, nullptr, false);
+  if (!json.is_object()) return fail(ErrorCode::invalid_input, "this is no workplace", "workplace");
+  if (!json.contains("templates")) {
+    json["templates"] = detail::write_templates(planning::usual_templates());
+  }
   return json.dump(2);
 }
 

@@ -344,8 +344,8 @@ Json encode_today(const workbench::PlanDesk& desk) {
   return {{"day", day}, {"people", std::move(people)}, {"vehicles", std::move(vehicles)}};
 }
 
-Response set_workplace(workbench::Workbench& workbench, const Request& request) {
-  const auto body = body_of(request.body);
+Response set_workplace(workbench::Workbench& workbench, const Call& call) {
+  const auto body = body_of(call.request.body);
   if (!body) return problem(body.error());
   Fields fields(*body, "");
   shop::Workplace workplace;
@@ -354,7 +354,8 @@ Response set_workplace(workbench::Workbench& workbench, const Request& request) 
   if (given.is_null()) fields.refuse("workplace", "the field is missing", "Give the workplace.");
   if (auto sound = fields.done(); !sound) return problem(sound.error());
   workplace.text = given.dump(2, ' ', false, Json::error_handler_t::replace);
-  if (auto done = workbench::set_workplace(workbench, workplace); !done) {
+  if (auto done = workbench::change_workplace(workbench, workplace, call.caller.name, patient());
+      !done) {
     return problem(done.error());
   }
   return json_response({{"revision", workplace.revision}, {"workplace", given}});
@@ -403,7 +404,7 @@ void Api::add_plan_routes() {
   router_.get("/api/v1/plan/history", [this](const Call&) { return history(workbench_); });
   router_.get("/api/v1/plan/workplace", [this](const Call&) { return read_workplace(workbench_); });
   router_.post("/api/v1/plan/workplace",
-               [this](const Call& call) { return set_workplace(workbench_, call.request); });
+               [this](const Call& call) { return set_workplace(workbench_, call); });
   router_.post("/api/v1/plan/clock", [this](const Call& call) {
     const auto body = body_of(call.request.body);
     if (!body) return problem(body.error());

@@ -1,8 +1,10 @@
 // Film in stock: rolls and their ledger, offcuts, what to order, recuts.
 
+#include "host/stop.h"
 #include "server/api.h"
 #include "server/encode.h"
 #include "server/fields.h"
+#include "server/json.h"
 #include "server/problem.h"
 #include "shop/names.h"
 #include "workbench/acting.h"
@@ -10,6 +12,7 @@
 #include "workbench/keep_offcut.h"
 #include "workbench/read_stock.h"
 #include "workbench/recut_piece.h"
+#include "workbench/replan_recut.h"
 
 namespace film::server {
 namespace {
@@ -264,6 +267,28 @@ workbench::OffcutEntry read_offcut(Fields& fields) {
   return entry;
 }
 
+Json encode(const std::optional<workbench::RecutReplan>& plan) {
+  if (!plan) return nullptr;
+  const exchange::ShopFile& file = plan->desk.file;
+  Json slips = Json::array();
+  for (const planning::Slip& slip : plan->slips) slips.push_back(file.titles[slip.job]);
+  return {{"again", plan->again},
+          {"moved", plan->moved},
+          {"open", plan->open},
+          {"slips", slips},
+          {"end", plan->end.empty() ? Json() : Json(plan->end)},
+          {"refused", plan->refused}};
+}
+
+/// The recut, and what it did to the shop's plan.
+Response recut_answer(workbench::Workbench& workbench, const Result<workbench::RecutView>& view) {
+  if (!view) return problem(view.error());
+  Json answer = encode(*view);
+  answer["plan"] = encode(workbench::replan_recut(workbench, view->record, view->record.who,
+                                                  Context(host::stop_after(3))));
+  return json_response(answer, 201);
+}
+
 /// What recuts of jobs and of claims have in common.
 workbench::RecutOrder read_recut(Fields& fields) {
   workbench::RecutOrder order;
@@ -374,13 +399,13 @@ void Api::add_stock_routes() {
           return order;
         },
         [this](const workbench::RecutOrder& order) {
-          return answer_with(workbench::recut_piece(workbench_, order), 201);
+          return recut_answer(workbench_, workbench::recut_piece(workbench_, order));
         });
   });
   router_.post("/api/v1/claims/{claim}/recuts", [this](const Call& call) {
     return with_fields(call.request, read_recut, [&](workbench::RecutOrder order) {
       order.claim = call["claim"];
-      return answer_with(workbench::recut_claim(workbench_, std::move(order)), 201);
+      return recut_answer(workbench_, workbench::recut_claim(workbench_, std::move(order)));
     });
   });
   router_.get("/api/v1/recuts/{recut}.plt",

@@ -1,81 +1,17 @@
 #include "workbench/book_plan_job.h"
 
 #include <algorithm>
-#include <map>
-#include <span>
 #include <utility>
 
 #include "base/text.h"
-#include "geometry/trimesh.h"
-#include "hours/model.h"
 #include "planning/scope.h"
 #include "store/store.h"
+#include "workbench/detail/plan_scope.h"
 
 namespace film::workbench {
 namespace {
 
 using namespace planning;
-
-/// From about this on two people lay a panel (practice, no source).
-constexpr double kTwoPeopleSquareMetres = 1.0;
-
-double edge_length(const shop::Panel& panel) {
-  double length = 0;
-  for (const auto& edge : panel.edges) {
-    for (std::size_t k = 1; k < edge.path.size(); ++k) {
-      length +=
-          distance(panel.surface.points[edge.path[k - 1]], panel.surface.points[edge.path[k]]);
-    }
-  }
-  return length / 1000;
-}
-
-hours::Amounts amounts_of(const shop::Panel& panel) {
-  hours::Amounts amounts{};
-  const auto at = [&amounts](hours::Term term) -> double& {
-    return amounts[static_cast<std::size_t>(term)];
-  };
-  const double area = surface_area(panel.surface) / 1e6;
-  at(hours::Term::piece) = 1;
-  at(hours::Term::area) = area;
-  at(hours::Term::tuck) = edge_length(panel);
-  if (panel.finish == shop::Finish::glass) at(hours::Term::glass) = area;
-  const bool lamp = panel.finish == shop::Finish::lamp || panel.finish == shop::Finish::reflector;
-  if (lamp) at(hours::Term::lamp) = area;
-  if (panel.zone == "roof" || panel.zone == "sills") at(hours::Term::awkward) = area;
-  at(hours::Term::obstacle) = (panel.badge ? 1 : 0) + (panel.sensor ? 1 : 0);
-  return amounts;
-}
-
-/// Body film by zone of the vehicle, each window and lamp on its own.
-Scope scope_of(const std::vector<shop::ScopeItem>& items, const shop::VehicleModel& vehicle) {
-  const hours::Model model{hours::Belief{}};
-  Scope scope;
-  std::map<std::string, std::pair<std::vector<hours::Amounts>, bool>> zones;
-  for (const auto& item : items) {
-    const shop::Panel* panel = shop::find_panel(vehicle, item.panel);
-    if (panel == nullptr) continue;
-    const hours::Amounts amounts = amounts_of(*panel);
-    scope.badges = scope.badges || panel->badge;
-    const bool glass = panel->finish == shop::Finish::glass;
-    const bool lamp =
-        panel->finish == shop::Finish::lamp || panel->finish == shop::Finish::reflector;
-    if (glass || lamp) {
-      const auto estimate = model.estimate(std::span(&amounts, 1), "");
-      const ZoneWork work{panel->name, std::max(0.1, estimate.minutes.mean / 60), 0.2, false};
-      (glass ? scope.windows : scope.lamps).push_back(work);
-      continue;
-    }
-    auto& zone = zones[panel->zone];
-    zone.first.push_back(amounts);
-    zone.second = zone.second || surface_area(panel->surface) / 1e6 >= kTwoPeopleSquareMetres;
-  }
-  for (const auto& [name, work] : zones) {
-    const auto estimate = model.estimate(work.first, "");
-    scope.zones.push_back({name, std::max(0.1, estimate.minutes.mean / 60), 0.2, work.second});
-  }
-  return scope;
-}
 
 Result<std::pair<Job, std::string>> work_of_job(Workbench& workbench, const PlanDesk& desk,
                                                 const PlanOrder& order) {
@@ -84,8 +20,8 @@ Result<std::pair<Job, std::string>> work_of_job(Workbench& workbench, const Plan
   if (!*job) return fail(ErrorCode::not_found, "there is no such job", "job " + order.job, "");
   const auto vehicle = workbench.vehicle((*job)->vehicle, (*job)->vehicle_version);
   if (!vehicle) return Failure(vehicle.error());
-  auto work =
-      work_on(desk, **vehicle, (*job)->scope, {order.correction_hours, order.coats}, (*job)->id);
+  auto work = work_on(workbench, desk, **vehicle, (*job)->scope,
+                      {order.correction_hours, order.coats}, (*job)->id);
   if (!work) return Failure(work.error());
   return std::pair{*std::move(work), (*job)->title};
 }
@@ -99,13 +35,14 @@ std::string next_id(const PlanDesk& desk) {
 
 }  // namespace
 
-Result<Job> work_on(const PlanDesk& desk, const shop::VehicleModel& vehicle,
+Result<Job> work_on(Workbench& workbench, const PlanDesk& desk, const shop::VehicleModel& vehicle,
                     const std::vector<shop::ScopeItem>& items, const PlanExtras& extras,
                     std::string id) {
-  Scope scope = scope_of(items, vehicle);
-  scope.correction_hours = extras.correction_hours;
-  scope.coats = extras.coats;
-  return job_of(desk.file.shop, desk.file.templates, scope, std::move(id));
+  auto scope = plan_scope(workbench, vehicle, items);
+  if (!scope) return Failure(scope.error());
+  scope->correction_hours = extras.correction_hours;
+  scope->coats = extras.coats;
+  return job_of(desk.file.shop, desk.file.templates, *scope, std::move(id));
 }
 
 Result<std::pair<Job, std::string>> planned_work(Workbench& workbench, const PlanDesk& desk,

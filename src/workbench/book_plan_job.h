@@ -22,8 +22,8 @@ struct PlanOrder {
 };
 
 /// The order as the planner takes it, with its title. The scope of a job in the book becomes zones,
-/// windows and lamps of its vehicle; hours come from the hours model, panels of a square metre and
-/// more are laid by two. Errors: not_found, invalid_input.
+/// windows and lamps of its vehicle; hours and their spread come from the hours model with all it
+/// has learnt, panels of a square metre and more are laid by two. Errors: not_found, invalid_input.
 Result<std::pair<planning::Job, std::string>> planned_work(Workbench& workbench,
                                                            const PlanDesk& desk,
                                                            const PlanOrder& order);
@@ -34,8 +34,9 @@ struct PlanExtras {
   int coats = 0;
 };
 
-/// A scope on a vehicle as the planner takes it. Errors: those of planning::job_of.
-Result<planning::Job> work_on(const PlanDesk& desk, const shop::VehicleModel& vehicle,
+/// A scope on a vehicle as the planner takes it. Errors: those of planning::job_of, io.
+Result<planning::Job> work_on(Workbench& workbench, const PlanDesk& desk,
+                              const shop::VehicleModel& vehicle,
                               const std::vector<shop::ScopeItem>& items, const PlanExtras& extras,
                               std::string id);
 

@@ -183,18 +183,24 @@ Result<void> plan_anew(Workbench& workbench, PlanDesk& desk, const std::string& 
   options.running = &desk.file.running;
   auto answer = plan_shop(desk.file.shop, plannable(desk), options, context);
   if (!answer) return Failure(answer.error());
-  if (answer->score.broken > 0 || answer->score.unplanned > 0) {
-    // As for an answer at the counter: what is in trouble before all others, nothing kept in place.
-    ShopOptions anew = options;
-    anew.running = nullptr;
+  // As for an answer at the counter: what is in trouble before all others, which stay where they
+  // can; then with nothing kept in place.
+  const auto score = [&](const ShopPlan& plan) {
+    return score_of(plannable(desk), plan, &desk.file.running);
+  };
+  ShopOptions anew = options;
+  for (const bool others_stay : {true, false}) {
+    if (answer->score.broken == 0 && answer->score.unplanned == 0) break;
+    anew.first.clear();
     for (std::size_t j = 0; j < answer->plan.size(); ++j) {
       if (answer->plan[j].end() > desk.file.jobs[j].promise) anew.first.push_back(j);
     }
+    if (!others_stay) anew.running = nullptr;
     auto other = plan_shop(desk.file.shop, plannable(desk), anew, context);
-    const auto score = [&](const ShopPlan& plan) {
-      return score_of(plannable(desk), plan, &desk.file.running);
-    };
-    if (other && score(other->plan) < score(answer->plan)) answer = std::move(other);
+    if (other && score(other->plan) < score(answer->plan)) {
+      answer = std::move(other);
+      answer->score = score(answer->plan);
+    }
   }
   desk.file.running = std::move(answer->plan);
   for (std::string& note : answer->notes) desk.warnings.push_back(std::move(note));
@@ -237,10 +243,23 @@ Result<void> set_workplace(Workbench& workbench, shop::Workplace workplace) {
   });
 }
 
+Result<void> change_workplace(Workbench& workbench, shop::Workplace workplace,
+                              const std::string& who, const Context& context) {
+  if (auto set = set_workplace(workbench, std::move(workplace)); !set) return set;
+  auto desk = plan_desk(workbench);
+  if (!desk) return Failure(desk.error());
+  if (desk->file.jobs.empty()) return {};
+  return plan_anew(workbench, *desk, "people, bays or the way of working changed", who, context);
+}
+
 Result<shop::Workplace> workplace(Workbench& workbench) {
   auto found = workbench.store().look([](store::Book& book) { return book.workplace(); });
   if (!found) return Failure(found.error());
-  if (*found) return **found;
+  if (*found) {
+    auto text = exchange::with_templates((**found).text);
+    if (!text) return Failure(text.error());
+    return shop::Workplace{*std::move(text), (**found).revision};
+  }
   return fail(ErrorCode::not_found, "nobody has entered people and bays yet", "workplace",
               "Enter who works when, and the bays.");
 }

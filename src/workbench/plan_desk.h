@@ -59,6 +59,11 @@ Result<std::size_t> person_named(const PlanDesk& desk, const std::string& id);
 /// Replaces the workplace. Errors: invalid_input and not_found (what it or the standing plan needs
 /// is missing, named); conflict (an outdated revision).
 Result<void> set_workplace(Workbench& workbench, shop::Workplace workplace);
+/// The same, and plans the standing work anew under it, moving little. The workplace stays changed
+/// when that is refused. Errors: those of both.
+Result<void> change_workplace(Workbench& workbench, shop::Workplace workplace,
+                              const std::string& who, const Context& context);
+/// Its way of working written out. Errors: not_found (nobody has entered one), io.
 Result<shop::Workplace> workplace(Workbench& workbench);
 
 /// Sets the clock of a demo shop to a wall-clock time. Errors: conflict, when this is a real shop.

@@ -38,7 +38,8 @@ Result<OfferPromise> promise_offer(Workbench& workbench, const OfferOrder& order
   }
   const auto vehicle = workbench.vehicle(order.vehicle, order.vehicle_version);
   if (!vehicle) return Failure(vehicle.error());
-  auto work = work_on(*desk, **vehicle, order.scope, {0, order.coating ? 1 : 0}, "offer");
+  auto work =
+      work_on(workbench, *desk, **vehicle, order.scope, {0, order.coating ? 1 : 0}, "offer");
   if (!work) {  // a skill or a stage that the shop's way of working has not
     promise.reason = work.error().message();
     return promise;

@@ -1,6 +1,7 @@
 #include "workbench/report_work.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <utility>
 
@@ -106,8 +107,26 @@ Result<void> delay(const Reported& on, int minutes) {
   return {};
 }
 
-/// The task and all that has begun after it come again; what is open waits for the new ones.
-Result<void> redo(const Reported& on) {
+Time scaled(Time work, double share) {
+  return std::max(1, static_cast<Time>(std::ceil(share * work)));
+}
+
+/// "lay film front" of "lay film front, 2".
+std::string plain_name(const std::string& id) {
+  const auto comma = id.rfind(", ");
+  const bool numbered = comma != std::string::npos && comma + 2 < id.size() &&
+                        std::all_of(id.begin() + static_cast<std::ptrdiff_t>(comma) + 2, id.end(),
+                                    [](char c) { return c >= '0' && c <= '9'; });
+  return numbered ? id.substr(0, comma) : id;
+}
+
+bool is_of(const std::string& id, const std::string& part) {
+  return !part.empty() && plain_name(id).ends_with(" " + part);
+}
+
+/// The task and all that has begun after it come again; what is open waits for the new ones. Of the
+/// work on `part` only `share` comes again.
+Result<void> redo(const Reported& on, const std::string& part = "", double share = 1) {
   if (!on.task().fixed) {
     return fail(ErrorCode::conflict, "it has not begun", on.task().id, "Report a delay instead.");
   }
@@ -134,13 +153,15 @@ Result<void> redo(const Reported& on) {
     if (again[i] == 0) continue;
     ShopTask task = job.tasks[i];
     task.fixed.reset();
+    if (!task.hands.empty() && is_of(task.id, part)) task.work = scaled(task.work, share);
+    const std::string name = plain_name(task.id);
     int turn = 2;
     const auto named = [&job](const std::string& id) {
       return std::any_of(job.tasks.begin(), job.tasks.end(),
                          [&id](const ShopTask& t) { return t.id == id; });
     };
-    while (named(format("{}, {}", job.tasks[i].id, turn))) ++turn;
-    task.id = format("{}, {}", job.tasks[i].id, turn);
+    while (named(format("{}, {}", name, turn))) ++turn;
+    task.id = format("{}, {}", name, turn);
     copy[i] = job.tasks.size();
     job.tasks.push_back(std::move(task));
     on.desk.file.finished[on.j].push_back(0);
@@ -169,7 +190,8 @@ Result<void> redo(const Reported& on) {
     slot.span.until = std::max(slot.span.from + 1, std::min(slot.span.until, on.at));
     if (!on.plan().slots.empty()) on.plan().slots[i] = slot;
   }
-  on.plan() = {};  // it has new tasks and is placed anew
+  // The new tasks have no place yet; the others stay where they can.
+  if (!on.plan().slots.empty()) on.plan().slots.resize(job.tasks.size());
   return {};
 }
 
@@ -255,6 +277,29 @@ Result<PlanDesk> report_work(Workbench& workbench, const WorkReport& report, con
     return Failure(kept.error());
   }
   return desk;
+}
+
+Result<std::vector<std::string>> spoil_work(PlanDesk& desk, std::size_t j, const std::string& part,
+                                            double share) {
+  const Job& job = desk.file.jobs[j];
+  std::optional<std::size_t> laid;
+  for (const std::size_t i : work_order(job)) {
+    if (!is_of(job.tasks[i].id, part) || job.tasks[i].hands.empty()) continue;
+    if (laid && plain_name(job.tasks[i].id) != plain_name(job.tasks[*laid].id)) break;
+    if (job.tasks[i].fixed) laid = i;
+  }
+  if (!laid) return std::vector<std::string>();
+  const Reported on{desk, j, *laid, desk.now};
+  if (desk.file.finished[j][*laid] == 0) {
+    const auto minutes = scaled(on.task().work, share) * desk.file.shop.step.count();
+    if (auto done = delay(on, static_cast<int>(minutes)); !done) return Failure(done.error());
+    return std::vector{on.task().id};
+  }
+  const std::size_t known = job.tasks.size();
+  if (auto done = redo(on, part, share); !done) return Failure(done.error());
+  std::vector<std::string> again;
+  for (std::size_t i = known; i < job.tasks.size(); ++i) again.push_back(job.tasks[i].id);
+  return again;
 }
 
 }  // namespace film::workbench

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "workbench/plan_desk.h"
 
@@ -28,5 +29,12 @@ struct WorkReport {
 /// conflict (finished twice, a vehicle that has moved on); invalid_input; those of plan_anew.
 Result<PlanDesk> report_work(Workbench& workbench, const WorkReport& report, const std::string& who,
                              const Context& context);
+
+/// A piece of that part of the job ("front") was spoiled, and is `share` of the part's work: laid
+/// already, it and all that has begun after it come again; while it is being laid, that takes
+/// longer. Answers with the tasks concerned, none when laying has not begun. The plan is not made
+/// anew yet. Errors: conflict (the vehicle has moved on).
+Result<std::vector<std::string>> spoil_work(PlanDesk& desk, std::size_t job,
+                                            const std::string& part, double share);
 
 }  // namespace film::workbench

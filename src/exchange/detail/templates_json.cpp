@@ -1,5 +1,6 @@
 #include "exchange/detail/templates_json.h"
 
+#include <algorithm>
 #include <array>
 
 namespace film::exchange::detail {
@@ -59,6 +60,38 @@ planning::Templates read_templates(const Place& place) {
   for (std::size_t i = 0; i < tasks.size(); ++i)
     templates.tasks.push_back(read_task(tasks.item(i)));
   return templates;
+}
+
+nlohmann::ordered_json write_templates(const planning::Templates& templates) {
+  using Json = nlohmann::ordered_json;
+  Json stages = Json::array();
+  for (const auto& stage : templates.stages) {
+    stages.push_back({{"id", stage.id}, {"features", stage.features}});
+  }
+  Json tasks = Json::array();
+  for (const TaskTemplate& task : templates.tasks) {
+    const auto per = std::find_if(kPer.begin(), kPer.end(),
+                                  [&task](const auto& word) { return word.value == task.per; });
+    Json after = Json::array();
+    for (const TaskTemplate::Wait& wait : task.waits) {
+      after.push_back({{"task", wait.after},
+                       {"least_hours", wait.least_hours},
+                       {"most_hours", wait.most_hours},
+                       {"at_once", wait.at_once}});
+    }
+    tasks.push_back({{"id", task.id},
+                     {"per", per->text},
+                     {"hours", task.hours},
+                     {"share", task.share},
+                     {"spread", task.spread},
+                     {"skill", task.skill},
+                     {"level", task.level},
+                     {"in_one_go", task.pause == planning::Pause::never},
+                     {"plotter", task.plotter},
+                     {"stage", task.stage},
+                     {"after", std::move(after)}});
+  }
+  return {{"stages", std::move(stages)}, {"tasks", std::move(tasks)}};
 }
 
 }  // namespace film::exchange::detail

@@ -4,12 +4,16 @@
 #include <algorithm>
 
 #include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
 
+#include "demo/workplace.h"
 #include "planning/verify_shop_plan.h"
 #include "store/store.h"
 #include "workbench/ask_plan.h"
 #include "workbench/feed_plan.h"
 #include "workbench/move_work.h"
+#include "workbench/record_hours.h"
+#include "workbench/replan_recut.h"
 #include "workbench/report_work.h"
 #include "workbench/seed_demo.h"
 #include "workbench/seed_plan.h"
@@ -152,6 +156,89 @@ TEST_F(PlanOfTheDemo, ASpoiledPanelComesAgainAndWhatIsOpenWaitsForIt) {
             after->file.running[j].slots[*again].span.until);
 }
 
+// A spoiled piece is less than its zone: only its share of the hours comes again.
+TEST(PlanOfTheWholeDemo, APieceCutAgainIsLaidAgainAndOthersStay) {
+  const auto bench = *workbench_in_memory();
+  const auto demo = seed_demo(*bench);
+  ASSERT_TRUE(demo);
+  ASSERT_TRUE(seed_plan(*bench, *demo));
+  shop::Recut recut;
+  recut.id = "X-0001";
+  recut.job = demo->job;
+  recut.piece = "hood";
+  EXPECT_FALSE(replan_recut(*bench, recut, "test", Context())) << "it has not been laid yet";
+
+  const auto report = [&](const std::string& job, const std::string& task) {
+    WorkReport told;
+    told.what = WorkReport::What::finished;
+    told.job = job;
+    told.task = task;
+    const auto done = report_work(*bench, told, "test", Context());
+    ASSERT_TRUE(done) << done.error().message();
+  };
+  // Everything of the demo's vehicle up to the laying of its front, as planned.
+  const PlanDesk planned = *plan_desk(*bench);
+  const auto j = *job_named(planned, demo->job);
+  const auto& job = planned.file.jobs[j];
+  const auto front = *task_named(job, "lay film front");
+  const auto until = planned.file.running[j].slots[front].span.until;
+  std::vector<std::pair<planning::Time, std::pair<std::string, std::string>>> all;
+  for (std::size_t k = 0; k < planned.file.jobs.size(); ++k) {
+    for (std::size_t i = 0; i < planned.file.jobs[k].tasks.size(); ++i) {
+      const auto& task = planned.file.jobs[k].tasks[i];
+      const auto end = planned.file.running[k].slots[i].span.until;
+      if (task.hands.empty() || end > until) continue;
+      all.push_back({end, {planned.file.jobs[k].id, task.id}});
+    }
+  }
+  std::sort(all.begin(), all.end());
+  for (const auto& [end, what] : all) {
+    ASSERT_TRUE(set_demo_clock(*bench, exchange::wall_time(planned.file.shop, end)));
+    report(what.first, what.second);
+  }
+
+  const PlanDesk before = *plan_desk(*bench);
+  const auto made = replan_recut(*bench, recut, "test", Context());
+  ASSERT_TRUE(made);
+  EXPECT_EQ(made->refused, "");
+  ASSERT_FALSE(made->again.empty());
+  EXPECT_EQ(made->again.front(), "lay film front, 2");
+  EXPECT_LE(10 * made->moved, made->open) << "at most a tenth of the others moves";
+  for (const auto& slip : made->slips) {
+    EXPECT_EQ(made->desk.file.jobs[slip.job].id, demo->job) << "another promise broke";
+  }
+  const auto& after = made->desk.file.jobs[*job_named(made->desk, demo->job)];
+  const auto again = *task_named(after, "lay film front, 2");
+  EXPECT_GT(after.tasks[again].work, 0);
+  EXPECT_LT(2 * after.tasks[again].work, after.tasks[front].work);
+  EXPECT_EQ(made->desk.version, before.version + 1);
+}
+
+// Durations follow what the shop recorded, not only what it believed before.
+TEST(PlanOfTheWholeDemo, HoursThatWereRecordedAreTheHoursThatArePlanned) {
+  const auto bench = *workbench_in_memory();
+  const auto demo = seed_demo(*bench);
+  ASSERT_TRUE(demo);
+  ASSERT_TRUE(seed_plan(*bench, *demo));
+  PlanOrder order;
+  order.job = demo->job;
+  const auto hours = [&] {
+    const auto work = planned_work(*bench, *plan_desk(*bench), order);
+    EXPECT_TRUE(work) << work.error().message();
+    return work->first.tasks[*task_named(work->first, "lay film front")].work;
+  };
+  const auto believed = hours();
+  HoursEntry entry;
+  entry.job = demo->job;
+  entry.piece = "hood";
+  entry.who = "Olma Reedwater";
+  entry.minutes = 200;
+  for (int k = 0; k < 12; ++k) {
+    ASSERT_TRUE(record_hours(*bench, entry, Context()));
+  }
+  EXPECT_GT(hours(), believed + believed / 4);
+}
+
 TEST_F(PlanOfTheDemo, WhatTheCounterSaidIsWhatIsBooked) {
   PlanOrder order = walk_in("2031-05-07T17:00");
   const auto fits = ask_fits(*bench_, order, Context());
@@ -217,6 +304,25 @@ TEST_F(PlanOfTheDemo, AFeedIsReadWithItsSecretOnly) {
   EXPECT_FALSE(open_feed(*bench_, "Nobody"));
 }
 
+TEST_F(PlanOfTheDemo, AChangedWorkplaceIsPlannedForAtOnceAndAnOldOneIsRefused) {
+  auto place = *workplace(*bench_);
+  EXPECT_NE(place.text.find("lay film"), std::string::npos) << "the way of working is written out";
+  const std::string bay = "film bay 2";
+  ASSERT_NE(place.text.find("\"id\": \"" + bay), std::string::npos);
+  // Barnaby works no Tuesdays any more.
+  auto json = nlohmann::ordered_json::parse(place.text);
+  json["people"][0]["week"].erase("tue");
+  const shop::Workplace changed{json.dump(), place.revision + 1};
+  const auto done = change_workplace(*bench_, changed, "test", Context());
+  ASSERT_TRUE(done) << done.error().message();
+  const auto now = desk();
+  EXPECT_TRUE(
+      planning::verify_shop_plan(now.file.shop, now.file.jobs, now.file.running, now.now).empty());
+  const auto old = change_workplace(*bench_, changed, "test", Context());
+  ASSERT_FALSE(old);
+  EXPECT_EQ(old.error().code, ErrorCode::conflict);
+}
+
 // Bad input, each named with what it concerns.
 TEST_F(PlanOfTheDemo, BadInputIsNamed) {
   const auto refused = [this](const std::string& text, const std::string& promise) {
@@ -240,7 +346,8 @@ TEST_F(PlanOfTheDemo, BadInputIsNamed) {
       std::string::npos);
   EXPECT_NE(refused(R"({"id": "x", "scope": {}})", "2031-05-05T07:00").find("passed"),
             std::string::npos);
-  auto workplace = *film::workbench::workplace(*bench_);
+  const shop::Workplace workplace{std::string(demo::workplace()),
+                                  film::workbench::workplace(*bench_)->revision};
   const auto change = [&](const std::string& from, const std::string& to) {
     auto text = workplace.text;
     text.replace(text.find(from), from.size(), to);
