@@ -18,6 +18,7 @@ export type Supply = Schemas["Supply"];
 export type StockVerb = Schemas["StockVerb"];
 export type RecutReason = Schemas["RecutReason"];
 export type RecutPlace = Schemas["RecutPlace"];
+export type RecutReplan = NonNullable<Schemas["RecutReplan"]>;
 export type Outline = Schemas["Outline"];
 export type Profile = Schemas["Profile"];
 export type Job = Schemas["Job"];

@@ -13,6 +13,7 @@ export type WorkReport = Schemas["WorkReport"];
 export type MoveAnswer = Schemas["MoveAnswer"];
 export type FitAnswer = Schemas["FitAnswer"];
 export type RushAnswer = Schemas["RushAnswer"];
+export type Workplace = Schemas["Workplace"];
 export type PromiseAnswer = Schemas["PromiseAnswer"];
 
 export const usePlan = () =>
@@ -79,3 +80,22 @@ export const useOpenFeed = () =>
     mutationFn: (person: string) =>
       answerOf(client.POST("/plan/feeds", { body: person ? { person } : {} })),
   });
+
+export const useWorkplace = () =>
+  useQuery({
+    queryKey: ["workplace"],
+    queryFn: () => answerOf(client.GET("/plan/workplace")),
+    retry: false,
+  });
+
+/** Replaces people, bays and the way of working; the plan is made anew under it. */
+export function useChangeWorkplace() {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (body: Workplace) => answerOf(client.POST("/plan/workplace", { body })),
+    onSuccess: async () => {
+      await queries.invalidateQueries({ queryKey: ["workplace"] });
+      await queries.invalidateQueries({ queryKey: ["plan"] });
+    },
+  });
+}

@@ -133,6 +133,7 @@ export function useRecut(job: string, claim = "") {
       await changed();
       await queries.invalidateQueries({ queryKey: ["job", job, "installation"] });
       await queries.invalidateQueries({ queryKey: ["job", job, "cards"] });
+      await queries.invalidateQueries({ queryKey: ["plan"] });
     },
   });
 }

@@ -16,6 +16,7 @@ const PiecesPage = lazy(() => import("@/features/pieces/pieces_page"));
 const RollPage = lazy(() => import("@/features/roll/roll_page"));
 const GlassPage = lazy(() => import("@/features/glass/glass_page"));
 const PlanPage = lazy(() => import("@/features/plan/plan_page"));
+const WorkplacePage = lazy(() => import("@/features/workplace/workplace_page"));
 const CardPage = lazy(() => import("@/features/card/card_page"));
 const CounterPage = lazy(() => import("@/features/counter/counter_page"));
 const StockPage = lazy(() => import("@/features/stock/stock_page"));
@@ -45,6 +46,11 @@ export function App() {
       <Route path="/plan">
         <Frame>
           <PlanPage />
+        </Frame>
+      </Route>
+      <Route path="/plan/workplace">
+        <Frame>
+          <WorkplacePage />
         </Frame>
       </Route>
       <Route path="/counter">

@@ -1,6 +1,7 @@
 import { Anchor, Button, Checkbox, Chip, Group, Radio, TextInput } from "@mantine/core";
 import { useId, useState } from "react";
-import type { RecutPlace, RecutReason } from "@/api/client";
+import { Link } from "wouter";
+import type { RecutPlace, RecutReason, RecutReplan } from "@/api/client";
 import { recutPlotAddress, useRecut, useRecutPlaces } from "@/api/stock_queries";
 import { Trouble } from "@/parts/trouble";
 import { Note } from "@/ui/note";
@@ -57,7 +58,7 @@ function RecutForm({
   const place = places.data?.find((one) => one.stock === stock) ?? places.data?.[0];
 
   if (recut.data) {
-    const { recut: done, seconds } = recut.data;
+    const { recut: done, seconds, plan } = recut.data;
     return (
       <div className={classes.recut} role="status">
         <Note
@@ -74,6 +75,7 @@ function RecutForm({
             {words.recut.download}
           </Anchor>
         )}
+        {plan && <PlanNote plan={plan} />}
       </div>
     );
   }
@@ -132,6 +134,28 @@ function RecutForm({
         {words.recut.go}
       </Button>
     </form>
+  );
+}
+
+/** What the recut did to the shop's plan. */
+function PlanNote({ plan }: { plan: RecutReplan }) {
+  const { words, format } = useReader();
+  const lines = plan.refused
+    ? [words.recut.planStays(plan.refused)]
+    : [
+        words.recut.again(plan.again.join(", ")),
+        ...(plan.end ? [words.recut.vehicleDone(format.moment(plan.end))] : []),
+        words.recut.moved(plan.moved, plan.open),
+        ...plan.slips.map(words.recut.breaks),
+      ];
+  const quiet = !plan.refused && plan.slips.length === 0;
+  return (
+    <>
+      <Note tone={quiet ? "plain" : "caution"} lines={lines} />
+      <Anchor component={Link} to="/plan">
+        {words.recut.openPlan}
+      </Anchor>
+    </>
   );
 }
 

@@ -83,6 +83,15 @@ export function formatter(language: string, unit: LengthUnit) {
       new Intl.DateTimeFormat(language === "en" ? "en-GB" : language, {
         dateStyle: "medium",
       }).format(Date.parse(at)),
+    /** A date of the shop, "2031-05-22". */
+    calendarDay: (date: string) =>
+      new Intl.DateTimeFormat(language === "en" ? "en-GB" : language, {
+        weekday: "short",
+        day: "numeric",
+        month: "long",
+        year: "numeric",
+        timeZone: "UTC",
+      }).format(Date.parse(`${date}T00:00Z`)),
     /** So many minutes, in the largest units that tell enough. */
     lasting: (minutes: number) => {
       const hours = Math.floor(minutes / 60);

@@ -1,5 +1,6 @@
 import { Button, NativeSelect, SegmentedControl, TextInput } from "@mantine/core";
 import { useState } from "react";
+import { Link } from "wouter";
 import {
   type MoveAnswer,
   type Plan,
@@ -77,6 +78,9 @@ function Whole({ plan }: { plan: Plan }) {
           <Clock key={plan.now} plan={plan} set={(time) => change.clock.mutate(time)} />
         )}
         <Absence plan={plan} change={change} />
+        <Button size="xs" variant="default" component={Link} to="/plan/workplace">
+          {words.plan.workplace}
+        </Button>
         <Button size="xs" onClick={() => setCounter(true)}>
           {words.plan.counter}
         </Button>
