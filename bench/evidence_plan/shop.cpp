@@ -7,11 +7,11 @@
 
 #include "../figure.h"
 #include "base/text.h"
-#include "host/stop.h"
 #include "planning/promise.h"
 #include "planning/shop_plan.h"
 #include "planning/shortage.h"
 #include "planning/verify_shop_plan.h"
+#include "processor_time.h"
 #include "unit/planning/shop_brute_force.h"
 #include "unit/planning/shop_case.h"
 
@@ -50,7 +50,7 @@ void report_answers() {
   int unplanned = 0;
   for (std::uint64_t seed = 1; seed <= 20; ++seed) {
     Running running{invented_jobs(shop, 400, seed), {}};
-    const host::Stopwatch watch;
+    const ProcessorWatch watch;
     running.plan = planned(shop, running.jobs, 0);
     first.push_back(1000 * watch.seconds());
     refused += verify_shop_plan(shop, running.jobs, running.plan).empty() ? 0 : 1;
@@ -62,11 +62,11 @@ void report_answers() {
       urgent.arrives = static_cast<Time>(kDay * rng.below(5) + 8 * 12);
       auto jobs = running.jobs;
       jobs.push_back(urgent);
-      const host::Stopwatch asked;
+      const ProcessorWatch asked;
       const auto answer = earliest_promise(shop, running, urgent, {}, Context());
       promise.push_back(asked.seconds());
       refused += verify_shop_plan(shop, jobs, answer->plan).empty() ? 0 : 1;
-      const host::Stopwatch pressed;
+      const ProcessorWatch pressed;
       const auto pushed = rush(shop, running, urgent, urgent.arrives + 2 * kDay, {}, Context());
       rushed.push_back(pressed.seconds());
       refused += verify_shop_plan(shop, jobs, pushed->urgent.plan).empty() ? 0 : 1;
@@ -160,7 +160,7 @@ void report_proofs() {
   for (std::uint64_t seed = 1; seed <= 25; ++seed) {
     for (int kind = 0; kind < 4; ++kind) {
       const auto jobs = impossible_jobs(shop, kind, seed);
-      const host::Stopwatch watch;
+      const ProcessorWatch watch;
       const auto shortage = find_shortage(shop, jobs, 0);
       slowest = std::max(slowest, watch.seconds());
       ++cases;
