@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "planning/detail/board.h"
 #include "planning/detail/exact.h"
+#include "planning/detail/mirror.h"
 
 namespace film::planning {
 namespace {
@@ -42,15 +43,11 @@ class Search {
   void first_plan() {
     std::vector<std::size_t> open;
     for (std::size_t j = 0; j < jobs_.size(); ++j) open.push_back(j);
-    const auto ahead = [this](std::size_t j) {
-      const auto& first = options_.first;
-      return std::find(first.begin(), first.end(), j) != first.end();
-    };
-    const auto rank = [&](std::size_t j) {
-      return std::make_tuple(!started_[j], !ahead(j), jobs_[j].promise, jobs_[j].arrives, j);
-    };
-    std::sort(open.begin(), open.end(),
-              [&](std::size_t a, std::size_t b) { return rank(a) < rank(b); });
+    const auto ahead = [this](std::size_t j) { return rank(j).second == 0; };
+    std::sort(open.begin(), open.end(), [&](std::size_t a, std::size_t b) {
+      return std::tuple(rank(a), jobs_[a].promise, jobs_[a].arrives, a) <
+             std::tuple(rank(b), jobs_[b].promise, jobs_[b].arrives, b);
+    });
     const auto keep = [&](auto which) {
       std::erase_if(open, [&](std::size_t j) {
         return which(j) && running(j) != nullptr && board_.keep(j, *running(j));
@@ -91,6 +88,42 @@ class Search {
       board_.place(j, delay(before[k]), luck, stays ? running(j) : nullptr);
     }
     keep_or_undo(chosen, before);
+  }
+
+  /// Double justification: all jobs stand as late as they can without any ending later, or after
+  /// its promise where `to_promise`, then as soon as they can in the order in which they began
+  /// there. Not against a running plan, of which nothing would stay.
+  void justify(bool to_promise) {
+    if (options_.running != nullptr || score_.unplanned > 0) return;
+    const ShopPlan& plan = board_.plan();
+    Time horizon = 0;
+    for (const Person& person : shop_.people) {
+      if (person.hours.spans().empty()) continue;
+      horizon = std::max(horizon, person.hours.spans().back().until);
+    }
+    for (const JobPlan& one : plan) horizon = std::max(horizon, one.end());
+    std::vector<std::size_t> order(jobs_.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::vector<Job> mirror;
+    for (const std::size_t j : order) {
+      const bool later = to_promise && jobs_[j].promise < kNever;
+      const Time end = later ? std::max(plan[j].end(), jobs_[j].promise) : plan[j].end();
+      mirror.push_back(detail::mirrored(jobs_[j], horizon, std::min(end, horizon)));
+    }
+    const std::vector<std::size_t> all = order;
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return plan[a].end() > plan[b].end(); });
+    const Shop backwards = detail::mirrored(shop_, horizon);
+    detail::Board late(backwards, mirror, 0);
+    for (const std::size_t j : order) late.place(j, 0);
+    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+      return std::tuple(rank(a), -late.plan()[a].end(), a) <
+             std::tuple(rank(b), -late.plan()[b].end(), b);
+    });
+    const std::vector<JobPlan> before = plan;
+    for (const std::size_t j : all) board_.remove(j);
+    for (const std::size_t j : order) board_.place(j, 0);
+    keep_or_undo(all, before);
   }
 
   /// What moved and need not have goes back to where the running plan has it.
@@ -186,6 +219,13 @@ class Search {
     for (const std::size_t j : jobs) board_.remove(j);
     for (std::size_t k = 0; k < jobs.size(); ++k) board_.put(jobs[k], before[k]);
     return false;
+  }
+
+  /// What has started, then what was asked to go first, then the rest.
+  [[nodiscard]] std::pair<int, int> rank(std::size_t j) const {
+    const auto& first = options_.first;
+    const bool ahead = std::find(first.begin(), first.end(), j) != first.end();
+    return {started_[j] != 0 ? 0 : 1, ahead ? 0 : 1};
   }
 
   /// Where the running plan has a job; null when it has not.
@@ -293,6 +333,7 @@ Result<ShopAnswer> plan_shop(const Shop& shop, const std::vector<Job>& jobs,
   Search search(shop, jobs, options);
   search.first_plan();
   if (!jobs.empty()) {
+    for (const bool to_promise : {false, true}) search.justify(to_promise);
     while (answer.iterations < options.iterations && !context.stopped()) {
       search.round();
       ++answer.iterations;
@@ -301,6 +342,7 @@ Result<ShopAnswer> plan_shop(const Shop& shop, const std::vector<Job>& jobs,
     if (search.mend(context)) {
       for (std::int64_t k = 0; k < answer.iterations / 4 && !context.stopped(); ++k) search.round();
     }
+    search.justify(false);
     search.settle();
   }
   answer.plan = search.plan();

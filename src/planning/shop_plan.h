@@ -39,15 +39,17 @@ struct ShopAnswer {
 
 /// Plans all jobs: those of the running plan that can stay stay, the others are placed one by one
 /// by serial schedule generation over everybody's working time (what has started first, then by
-/// promise), each task where the running plan has it if it can stand there, then large
-/// neighbourhood search takes a few jobs off and places them anew, in another order or later, and
-/// keeps what is not worse. Promises that are still broken are mended, where that is possible, by
-/// trying every order of the jobs around. Anytime: a stop ends it with the best so far. Jobs that
-/// find no room have no slots, and a note; that is no proof that there is none. Same input, seed
-/// and rounds: same plan. Errors: those of fault_of. Sources: serial generation: R. Kolisch,
-/// "Serial and parallel resource-constrained project scheduling methods revisited", EJOR 90, 1996;
-/// large neighbourhoods: P. Shaw, "Using constraint programming and local search methods to solve
-/// vehicle routing problems", CP 1998.
+/// promise), each task where the running plan has it if it can stand there. Without a running plan
+/// all are then justified, to the right and back to the left. Large neighbourhood search takes a
+/// few jobs off and places them anew, in another order or later, and keeps what is not worse.
+/// Promises that are still broken are mended, where that is possible, by trying every order of the
+/// jobs around. Anytime: a stop ends it with the best so far. Jobs that find no room have no slots,
+/// and a note; that is no proof that there is none. Same input, seed and rounds: same plan. Errors:
+/// those of fault_of. Sources: serial generation: R. Kolisch, "Serial and parallel
+/// resource-constrained project scheduling methods revisited", EJOR 90, 1996; justification:
+/// V. Valls, F. Ballestín, S. Quintanilla, "Justification and RCPSP: a technique that pays", EJOR
+/// 165, 2005, here by whole jobs over calendars; large neighbourhoods: P. Shaw, "Using constraint
+/// programming and local search methods to solve vehicle routing problems", CP 1998.
 Result<ShopAnswer> plan_shop(const Shop& shop, const std::vector<Job>& jobs,
                              const ShopOptions& options, const Context& context);
 

@@ -138,6 +138,11 @@ export const pages = {
     await openFirstJob(page, "roll");
     await page.getByRole("listbox").getByRole("option").first().waitFor();
   },
+  async workplace(page) {
+    await page.goto("/plan/workplace");
+    await page.getByRole("group", { name: "Ysa Marling" }).waitFor();
+    await page.getByText("lay film", { exact: true }).click();
+  },
   async plan(page) {
     await openPlan(page);
     await page

@@ -1,4 +1,5 @@
-import { expect } from "./watch.mjs";
+import { withCut } from "./story.mjs";
+import { expect, expectAccessible, expectNoOverflow } from "./watch.mjs";
 
 /** The plan as the page has it. */
 const plan = async (page) => (await page.request.get("/api/v1/plan")).json();
@@ -67,6 +68,7 @@ export const planStory = [
       expect(broken.length === 0, `newly broken: ${broken.map(({ title }) => title).join()}`);
       const moved = movedTasks(before, after, job.id);
       console.log(`        ${moved.count} of ${moved.of} tasks of other vehicles moved`);
+      expect(moved.count * 10 <= moved.of, `${moved.count} of ${moved.of} tasks moved`);
 
       await openPlan(page);
       await page
@@ -120,6 +122,90 @@ export const planStory = [
         first.every((from) => from >= `${open.stays[0].from.slice(0, 8)}20`),
         "not moved",
       );
+    },
+  },
+  {
+    name: "plan: a piece cut again is laid again in the plan, and the page says what that moves",
+    async run({ page, picture }) {
+      await withCut(page);
+      const jobs = (await (await page.request.get("/api/v1/jobs")).json()).jobs;
+      const car = (await plan(page)).jobs.find(({ id }) => jobs.some((job) => job.id === id));
+      const named = (task) => task.id.startsWith("lay film front");
+      await work(page, car.tasks.find(named).until);
+      const before = await plan(page);
+      expect(
+        before.jobs.find(({ id }) => id === car.id).tasks.find(named).state === "finished",
+        "the front is not laid",
+      );
+
+      await page.goto(`/jobs/${encodeURIComponent(car.id)}/pieces?piece=hood`);
+      await page.getByRole("button", { name: "Cut this piece again" }).click();
+      const dialog = page.getByRole("dialog");
+      await dialog.getByRole("button", { name: "Cut it now" }).click();
+      await dialog.getByText(/^In the plan again: lay film front, 2/).waitFor();
+      await page.waitForTimeout(300);
+      await picture("plan-recut");
+      const after = await plan(page);
+      const again = after.jobs
+        .find(({ id }) => id === car.id)
+        .tasks.find(({ id }) => id === "lay film front, 2");
+      expect(again?.from, "the piece has no place in the plan");
+      const moved = movedTasks(before, after, car.id);
+      console.log(`        ${moved.count} of ${moved.of} tasks of other vehicles moved`);
+      expect(moved.count * 10 <= moved.of, `${moved.count} of ${moved.of} tasks moved`);
+
+      await dialog.getByRole("link", { name: "Open the plan" }).click();
+      await page.locator("[data-board]").waitFor();
+    },
+  },
+  {
+    name: "plan: hours, a day off and the way of working are changed, and the plan follows",
+    async run({ page }) {
+      await openPlan(page);
+      const before = await plan(page);
+      await page.getByRole("link", { name: "People and bays" }).click();
+      await page.getByRole("heading", { level: 1, name: "People and bays" }).waitFor();
+      const ysa = page.getByRole("group", { name: "Ysa Marling" });
+      const save = page.getByRole("button", { name: "Save and plan anew" });
+      await ysa.getByLabel("Friday").fill("morning");
+      await page.getByText(/^Some hours cannot be read/).waitFor();
+      expect(await save.isDisabled(), "hours that cannot be read could be saved");
+      await ysa.getByLabel("Friday").fill("8-12, 12:45-15");
+      await page.getByLabel("Date").fill("2031-05-29");
+      await page.getByRole("button", { name: "Add the day" }).click();
+      await page.getByText("take photos", { exact: true }).click();
+      const photos = page.getByRole("group").filter({ hasText: "take photos" }).last();
+      await photos.getByLabel("Fixed hours").fill("0.5");
+      await expectAccessible(page);
+      await save.click();
+      await page.getByText("Saved; the plan is made anew.").waitFor();
+      const after = await plan(page);
+      expect(after.version > before.version, "the plan was not made anew");
+      const hours = after.people.find(({ id }) => id === "Ysa Marling").hours;
+      const friday = hours.filter(({ from }) => from.startsWith("2031-05-09"));
+      expect(
+        friday.map(({ from, until }) => `${from.slice(11)}-${until.slice(11)}`).join() ===
+          "08:00-12:00,12:45-15:00",
+        `Friday is ${JSON.stringify(friday)}`,
+      );
+      expect(
+        after.people.every((one) => one.hours.every(({ from }) => !from.startsWith("2031-05-29"))),
+        "somebody works on the day off",
+      );
+      const { workplace } = await (await page.request.get("/api/v1/plan/workplace")).json();
+      const kept = workplace.templates.tasks.find(({ id }) => id === "take photos");
+      expect(kept.hours === 0.5, "the way of working was not kept");
+    },
+  },
+  {
+    name: "plan: people and bays in German",
+    locale: "de-DE",
+    async run({ page }) {
+      await page.goto("/plan/workplace");
+      await page.getByRole("heading", { level: 1, name: "Leute und Plätze" }).waitFor();
+      await page.getByRole("group", { name: "Ysa Marling" }).getByLabel("Freitag").waitFor();
+      await expectAccessible(page);
+      await expectNoOverflow(page);
     },
   },
 ];
