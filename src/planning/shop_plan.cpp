@@ -333,7 +333,9 @@ Result<ShopAnswer> plan_shop(const Shop& shop, const std::vector<Job>& jobs,
   Search search(shop, jobs, options);
   search.first_plan();
   if (!jobs.empty()) {
-    for (const bool to_promise : {false, true}) search.justify(to_promise);
+    if (options.iterations > 0 && !context.stopped()) {
+      for (const bool to_promise : {false, true}) search.justify(to_promise);
+    }
     while (answer.iterations < options.iterations && !context.stopped()) {
       search.round();
       ++answer.iterations;
@@ -342,7 +344,7 @@ Result<ShopAnswer> plan_shop(const Shop& shop, const std::vector<Job>& jobs,
     if (search.mend(context)) {
       for (std::int64_t k = 0; k < answer.iterations / 4 && !context.stopped(); ++k) search.round();
     }
-    search.justify(false);
+    if (answer.iterations > 0 && !context.stopped()) search.justify(false);
     search.settle();
   }
   answer.plan = search.plan();
