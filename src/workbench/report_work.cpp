@@ -120,8 +120,12 @@ std::string plain_name(const std::string& id) {
   return numbered ? id.substr(0, comma) : id;
 }
 
-bool is_of(const std::string& id, const std::string& part) {
-  return !part.empty() && plain_name(id).ends_with(" " + part);
+/// Whether the task is a template's for that part: "lay film front" for "front".
+bool is_of(const PlanDesk& desk, const std::string& id, const std::string& part) {
+  const auto& kinds = desk.file.templates.tasks;
+  return !part.empty() && std::any_of(kinds.begin(), kinds.end(), [&](const TaskTemplate& kind) {
+    return plain_name(id) == kind.id + " " + part;
+  });
 }
 
 /// The task and all that has begun after it come again; what is open waits for the new ones. Of the
@@ -153,7 +157,7 @@ Result<void> redo(const Reported& on, const std::string& part = "", double share
     if (again[i] == 0) continue;
     ShopTask task = job.tasks[i];
     task.fixed.reset();
-    if (!task.hands.empty() && is_of(task.id, part)) task.work = scaled(task.work, share);
+    if (!task.hands.empty() && is_of(on.desk, task.id, part)) task.work = scaled(task.work, share);
     const std::string name = plain_name(task.id);
     int turn = 2;
     const auto named = [&job](const std::string& id) {
@@ -284,7 +288,7 @@ Result<std::vector<std::string>> spoil_work(PlanDesk& desk, std::size_t j, const
   const Job& job = desk.file.jobs[j];
   std::optional<std::size_t> laid;
   for (const std::size_t i : work_order(job)) {
-    if (!is_of(job.tasks[i].id, part) || job.tasks[i].hands.empty()) continue;
+    if (!is_of(desk, job.tasks[i].id, part) || job.tasks[i].hands.empty()) continue;
     if (laid && plain_name(job.tasks[i].id) != plain_name(job.tasks[*laid].id)) break;
     if (job.tasks[i].fixed) laid = i;
   }
