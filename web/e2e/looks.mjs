@@ -141,7 +141,7 @@ export const pages = {
   async workplace(page) {
     await page.goto("/plan/workplace");
     await page.getByRole("group", { name: "Ysa Marling" }).waitFor();
-    await page.getByText("lay film", { exact: true }).click();
+    await page.locator("summary", { hasText: "lay film" }).click();
   },
   async plan(page) {
     await openPlan(page);

@@ -173,8 +173,9 @@ export const planStory = [
       await ysa.getByLabel("Friday").fill("8-12, 12:45-15");
       await page.getByLabel("Date").fill("2031-05-29");
       await page.getByRole("button", { name: "Add the day" }).click();
-      await page.getByText("take photos", { exact: true }).click();
-      const photos = page.getByRole("group").filter({ hasText: "take photos" }).last();
+      const title = page.locator("summary", { hasText: "take photos" });
+      await title.click();
+      const photos = page.locator("details", { has: title });
       await photos.getByLabel("Fixed hours").fill("0.5");
       await expectAccessible(page);
       await save.click();

@@ -27,6 +27,7 @@ export function Bays({ place, set }: PartProps) {
       {place.bays.map((bay, index) => (
         <fieldset key={index} className={classes.row} aria-label={bay.id}>
           <TextInput
+            size="xs"
             label={words.workplace.name}
             value={bay.id}
             required
@@ -34,6 +35,7 @@ export function Bays({ place, set }: PartProps) {
           />
           {place.features.map((feature) => (
             <Checkbox
+              size="xs"
               key={feature}
               label={feature}
               checked={bay.features.includes(feature)}

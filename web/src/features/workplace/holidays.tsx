@@ -31,6 +31,7 @@ export function Holidays({ place, set }: PartProps) {
       </ul>
       <div className={classes.line}>
         <TextInput
+          size="xs"
           type="date"
           label={words.workplace.dayOff}
           value={date}

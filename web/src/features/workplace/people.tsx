@@ -36,6 +36,8 @@ export function People({ place, set, tell }: PeopleProps) {
             <legend>{person.id}</legend>
             <div className={classes.line}>
               <TextInput
+                size="xs"
+                w={156}
                 label={words.workplace.name}
                 value={person.id}
                 required
@@ -45,7 +47,8 @@ export function People({ place, set, tell }: PeopleProps) {
                 <NumberInput
                   key={skill}
                   label={skill}
-                  w={104}
+                  w={98}
+                  size="xs"
                   min={0}
                   max={9}
                   value={person.skills[skill] ?? 0}
@@ -70,6 +73,18 @@ export function People({ place, set, tell }: PeopleProps) {
             </div>
             <Away person={person} set={(next) => change(index, next)} />
             <div className={classes.line}>
+              <Button
+                size="compact-sm"
+                variant="subtle"
+                onClick={() =>
+                  change(index, {
+                    ...person,
+                    away: [...(person.away ?? []), { from: "", until: "" }],
+                  })
+                }
+              >
+                {words.workplace.addAway}
+              </Button>
               <Button
                 size="compact-sm"
                 variant="subtle"
@@ -133,7 +148,8 @@ function Hours({ label, shifts, tell, set }: HoursProps) {
   return (
     <TextInput
       label={label}
-      w={180}
+      w={184}
+      size="xs"
       placeholder={words.workplace.free}
       value={typed ?? kept}
       error={typed !== undefined && shiftsOf(typed) === undefined}
@@ -161,6 +177,7 @@ function Away({ person, set }: { person: PersonForm; set: (person: PersonForm) =
       {away.map((one, index) => (
         <div key={index} className={classes.line}>
           <TextInput
+            size="xs"
             type="datetime-local"
             label={words.workplace.awayFrom}
             value={one.from}
@@ -168,6 +185,7 @@ function Away({ person, set }: { person: PersonForm; set: (person: PersonForm) =
             onChange={(event) => change(index, { ...one, from: event.currentTarget.value })}
           />
           <TextInput
+            size="xs"
             type="datetime-local"
             label={words.workplace.awayUntil}
             value={one.until}
@@ -179,15 +197,6 @@ function Away({ person, set }: { person: PersonForm; set: (person: PersonForm) =
           </Button>
         </div>
       ))}
-      <div>
-        <Button
-          size="compact-sm"
-          variant="subtle"
-          onClick={() => set({ ...person, away: [...away, { from: "", until: "" }] })}
-        >
-          {words.workplace.addAway}
-        </Button>
-      </div>
     </>
   );
 }

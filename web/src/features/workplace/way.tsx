@@ -87,18 +87,21 @@ function TaskFields({ task, place, stages, others, set }: TaskProps) {
     <>
       <div className={classes.line}>
         <TextInput
+          size="xs"
           label={words.workplace.name}
           value={task.id}
           required
           onChange={(event) => set({ ...task, id: event.currentTarget.value })}
         />
         <NativeSelect
+          size="xs"
           label={words.workplace.per}
           value={kindOf(task)}
           data={kinds.map((value) => ({ value, label: words.workplace.kinds[value] }))}
           onChange={(event) => set({ ...task, per: event.currentTarget.value })}
         />
         <NumberInput
+          size="xs"
           label={words.workplace.hours}
           w={110}
           min={0}
@@ -108,6 +111,7 @@ function TaskFields({ task, place, stages, others, set }: TaskProps) {
           onChange={(value) => set({ ...task, hours: Number(value) })}
         />
         <NumberInput
+          size="xs"
           label={words.workplace.share}
           w={130}
           min={0}
@@ -117,12 +121,14 @@ function TaskFields({ task, place, stages, others, set }: TaskProps) {
           onChange={(value) => set({ ...task, share: Number(value) })}
         />
         <NativeSelect
+          size="xs"
           label={words.workplace.skill}
           value={task.skill ?? ""}
           data={[{ value: "", label: words.workplace.noHands }, ...place.skills]}
           onChange={(event) => set({ ...task, skill: event.currentTarget.value })}
         />
         <NumberInput
+          size="xs"
           label={words.workplace.level}
           w={90}
           min={1}
@@ -131,17 +137,20 @@ function TaskFields({ task, place, stages, others, set }: TaskProps) {
           onChange={(value) => set({ ...task, level: Number(value) })}
         />
         <NativeSelect
+          size="xs"
           label={words.workplace.stage}
           value={task.stage ?? ""}
           data={[{ value: "", label: words.workplace.noVehicle }, ...stages]}
           onChange={(event) => set({ ...task, stage: event.currentTarget.value })}
         />
         <Checkbox
+          size="xs"
           label={words.workplace.inOneGo}
           checked={task.in_one_go ?? false}
           onChange={(event) => set({ ...task, in_one_go: event.currentTarget.checked })}
         />
         <Checkbox
+          size="xs"
           label={words.workplace.plotter}
           checked={task.plotter ?? false}
           onChange={(event) => set({ ...task, plotter: event.currentTarget.checked })}
@@ -150,12 +159,14 @@ function TaskFields({ task, place, stages, others, set }: TaskProps) {
       {waits.map((one, index) => (
         <div key={index} className={classes.line}>
           <NativeSelect
+            size="xs"
             label={words.workplace.after}
             value={one.task}
             data={others}
             onChange={(event) => wait(index, { ...one, task: event.currentTarget.value })}
           />
           <NumberInput
+            size="xs"
             label={words.workplace.leastHours}
             w={130}
             min={0}
@@ -165,6 +176,7 @@ function TaskFields({ task, place, stages, others, set }: TaskProps) {
             onChange={(value) => wait(index, { ...one, least_hours: Number(value) })}
           />
           <NumberInput
+            size="xs"
             label={words.workplace.mostHours}
             w={150}
             min={0}

@@ -83,11 +83,13 @@ function Form({ revision, kept }: { revision: number; kept: WorkplaceForm }) {
       <Sheet title={words.workplace.rules}>
         <div className={classes.line}>
           <TextInput
+            size="xs"
             label={words.workplace.zone}
             value={place.zone}
             onChange={(event) => setPlace({ ...place, zone: event.currentTarget.value })}
           />
           <NumberInput
+            size="xs"
             label={words.workplace.moveMinutes}
             min={0}
             max={240}
@@ -95,6 +97,7 @@ function Form({ revision, kept }: { revision: number; kept: WorkplaceForm }) {
             onChange={(value) => setPlace({ ...place, move_minutes: Number(value) })}
           />
           <NumberInput
+            size="xs"
             label={words.workplace.atVehicle}
             min={1}
             max={9}
@@ -102,11 +105,13 @@ function Form({ revision, kept }: { revision: number; kept: WorkplaceForm }) {
             onChange={(value) => setPlace({ ...place, people_at_a_vehicle: Number(value) })}
           />
           <TagsInput
+            size="xs"
             label={words.workplace.skills}
             value={place.skills}
             onChange={(skills) => setPlace({ ...place, skills })}
           />
           <TagsInput
+            size="xs"
             label={words.workplace.features}
             value={place.features}
             onChange={(features) => setPlace({ ...place, features })}
