@@ -148,7 +148,7 @@ function Hours({ label, shifts, tell, set }: HoursProps) {
   return (
     <TextInput
       label={label}
-      w={184}
+      w={162}
       size="xs"
       placeholder={words.workplace.free}
       value={typed ?? kept}
