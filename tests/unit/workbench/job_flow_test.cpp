@@ -164,7 +164,9 @@ TEST_F(JobFlow, FoldsAreToldWhereFilmWillNotLieAndMirroredOnTheTwin) {
   ASSERT_EQ(right->fingers.size(), left->fingers.size());
   for (std::size_t i = 0; i < left->fingers.size(); ++i) {
     const surface::Finger& finger = left->fingers[i];
-    if (i > 0) EXPECT_LE(finger.length, left->fingers[i - 1].length);
+    if (i > 0) {
+      EXPECT_LE(finger.length, left->fingers[i - 1].length);
+    }
     ASSERT_GE(finger.on_film.size(), 2u);
     ASSERT_EQ(finger.on_film.size(), finger.on_panel.size());
     for (std::size_t k = 0; k < finger.on_film.size(); ++k) {
@@ -196,7 +198,7 @@ TEST_F(JobFlow, AJobIsOpenedOnlyWithWhatFits) {
   EXPECT_EQ(opened({"J", "", "box", {{"small", "gold"}}}).error().code, ErrorCode::not_found);
   EXPECT_EQ(opened({"J", "", "box", {{"window", "clear"}}}).error().code, ErrorCode::invalid_input);
   EXPECT_EQ(opened({"", "", "box", {{"small", "clear"}}}).error().code, ErrorCode::invalid_input);
-  EXPECT_TRUE(jobs(*workbench_).value().empty());
+  EXPECT_TRUE(jobs(*workbench_).value().jobs.empty());
 }
 
 TEST_F(JobFlow, FromScopeToReleaseEachStepMovesTheJob) {

@@ -141,8 +141,9 @@ TEST_F(Offers, AnOffcutIsUsedFirstAndCountsWithItsWorth) {
 TEST_F(Offers, FilmThatRunsOutIsReckonedByAreaWithOneNote) {
   const PricedOffer many = price(order({{"hood", "clear"}, {"side", "clear"}}));
   ASSERT_TRUE(workbench_->store().change([](store::Book& book) {
-    auto line = shop::write_off(*book.roll("R-1"), Mm{6990});
-    line->why = "spoiled";
+    auto line = shop::write_off(*book.roll("R-1"), Mm{6990}, "spoiled");
+    line->who = "Ida";
+    line->at = "2031-05-06T08:00:00Z";
     return book.enter(*line);
   }));
   const PricedOffer none = price(order({{"hood", "clear"}, {"side", "clear"}}));
