@@ -24,6 +24,8 @@ using detail::SideIndex;
 /// A triangle lower than this share of its longest side, or than the weld distance, counts as one
 /// without area.
 constexpr double kLeastHeight = 1e-7;
+/// Chains of triangles without area are mended one a round.
+constexpr int kFlipRounds = 200;
 /// Parts smaller than this share of the area are dust of a scan, not panels.
 constexpr double kDustShare = 0.005;
 
@@ -68,8 +70,7 @@ class Mender {
     drop_repeated_corners();
     drop_duplicates();
     if (count_parts() > 1) weld();
-    for (int round = 0; round < 4 && mend_flat_triangles(); ++round) drop_duplicates();
-    if (context.stopped()) return fail(ErrorCode::cancelled, "stopped while cleaning the mesh");
+    if (auto step = mend_flat_triangles(context); !step) return Failure(step.error());
     if (triangles_.empty()) {
       return refuse("the mesh has no triangle with an area", {}, "Check the file");
     }
@@ -276,8 +277,35 @@ class Mender {
                     points_[detail::end_of(triangles_, s)]);
   }
 
-  /// Flips the longest side of triangles without area, so that no crack opens. True if any was.
-  bool mend_flat_triangles() {
+  /// Vertices joined by an edge no longer than the weld distance become one.
+  void join_short_edges() {
+    const double reach = std::max(options_.weld.value, 0.0);
+    std::vector<VertexIndex> one(points_.size());
+    std::iota(one.begin(), one.end(), VertexIndex{0});
+    const auto root = [&one](VertexIndex v) {
+      while (one[v] != v) v = one[v];
+      return v;
+    };
+    bool any = false;
+    for (SideIndex s = 0; s < 3 * triangles_.size(); ++s) {
+      if (side_length(s) > reach) continue;
+      const VertexIndex a = root(detail::start_of(triangles_, s));
+      const VertexIndex b = root(detail::end_of(triangles_, s));
+      if (a == b || distance(points_[a], points_[b]) > reach) continue;  // no long chains
+      one[std::max(a, b)] = std::min(a, b);
+      any = true;
+    }
+    if (!any) return;
+    for (Triangle& t : triangles_) {
+      for (VertexIndex& v : t) v = root(v);
+    }
+    for (VertexIndex& v : stands_for_) v = root(v);
+    drop_repeated_corners();
+    drop_duplicates();
+  }
+
+  /// The longest side of each triangle without area.
+  [[nodiscard]] std::vector<SideIndex> flat_triangles() const {
     std::vector<SideIndex> longest_of_flat;
     for (std::size_t t = 0; t < triangles_.size(); ++t) {
       const auto s = static_cast<SideIndex>(3 * t);
@@ -291,40 +319,76 @@ class Mender {
       const double least = std::max(kLeastHeight * base, options_.weld.value);
       if (!(length(vector) > least * base)) longest_of_flat.push_back(longest);
     }
-    if (longest_of_flat.empty()) return false;
+    return longest_of_flat;
+  }
+
+  /// Flips the longest side of triangles without area, so that no crack opens, until none is left.
+  Result<void> mend_flat_triangles(const Context& context) {
+    join_short_edges();
+    for (int round = 0;; ++round) {
+      if (context.stopped()) return fail(ErrorCode::cancelled, "stopped while cleaning the mesh");
+      const std::vector<SideIndex> longest_of_flat = flat_triangles();
+      if (round == 0) degenerate_ += longest_of_flat.size();
+      if (longest_of_flat.empty()) return {};
+      if (round == kFlipRounds || !flip(longest_of_flat)) {
+        return refuse(format("{} no area and cannot be mended",
+                             counted(longest_of_flat.size(), "triangle has", "triangles have")),
+                      place(points_[detail::start_of(triangles_, longest_of_flat[0])]),
+                      "Delete them and close the gap, or export the mesh again");
+      }
+      drop_duplicates();
+    }
+  }
+
+  /// One round of flips; false when none was possible. A flat triangle that faces another one waits
+  /// until that is gone, unless both face each other.
+  bool flip(const std::vector<SideIndex>& longest_of_flat) {
     const std::vector<SideIndex> across = detail::sides_across(triangles_, points_.size());
+    const detail::VertexTriangles stars = detail::triangles_at_vertices(triangles_, points_.size());
+    std::vector<SideIndex> faces(triangles_.size(), kNoSide);  // of a flat one, its longest side
+    for (const SideIndex s : longest_of_flat) faces[s / 3] = s;
+    const auto joined = [&](VertexIndex c, VertexIndex d) {
+      const auto star = stars.at(c);
+      return std::any_of(star.begin(), star.end(), [&](std::uint32_t t) {
+        const Triangle& corners = triangles_[t];
+        return corners[0] == d || corners[1] == d || corners[2] == d;
+      });
+    };
     std::vector<char> touched(triangles_.size(), 0);
     std::vector<char> drop(triangles_.size(), 0);
+    bool any = false;
     for (const SideIndex s : longest_of_flat) {
       if (touched[s / 3]) continue;
       const SideIndex o = across[s];
-      touched[s / 3] = 1;
       if (o == kNoSide) {
-        drop[s / 3] = 1;  // on the boundary: nothing is lost
+        touched[s / 3] = drop[s / 3] = 1;  // on the boundary: nothing is lost
+        any = true;
         continue;
       }
-      if (touched[o / 3]) continue;
-      touched[o / 3] = 1;
+      if (touched[o / 3] || (faces[o / 3] != kNoSide && faces[o / 3] != o)) continue;
       const VertexIndex a = detail::start_of(triangles_, s);
       const VertexIndex b = detail::end_of(triangles_, s);
       const VertexIndex c = detail::end_of(triangles_, detail::next_side(s));
       const VertexIndex d = detail::end_of(triangles_, detail::next_side(o));
       if (c == d) {
-        drop[s / 3] = drop[o / 3] = 1;
+        touched[s / 3] = touched[o / 3] = drop[s / 3] = drop[o / 3] = 1;
+        any = true;
         continue;
       }
+      if (joined(c, d)) continue;
+      touched[s / 3] = touched[o / 3] = 1;
+      any = true;
+      // Turned the way of the other triangle: one without area has no side of its own.
       const bool same_way = detail::start_of(triangles_, o) == b;
-      if (!same_way) continue;
-      triangles_[s / 3] = {a, d, c};
-      triangles_[o / 3] = {d, b, c};
+      triangles_[s / 3] = same_way ? Triangle{a, d, c} : Triangle{a, c, d};
+      triangles_[o / 3] = same_way ? Triangle{d, b, c} : Triangle{c, b, d};
     }
     std::size_t kept = 0;
     for (std::size_t t = 0; t < triangles_.size(); ++t) {
       if (!drop[t]) triangles_[kept++] = triangles_[t];
     }
     triangles_.resize(kept);
-    degenerate_ += longest_of_flat.size();
-    return true;
+    return any;
   }
 
   Result<void> check_edges() {

@@ -342,7 +342,12 @@ Result<std::shared_ptr<const Study>> study(const Workbench& workbench, const Stu
       if (!left) return left;
       return mirrored(terms, **left, *panel);
     }
-    return compute(workbench, terms, *panel, key, context);
+    auto made = compute(workbench, terms, *panel, key, context);
+    if (made) return made;
+    Error error = made.error();
+    const std::string place = "panel " + panel->id;
+    error.where = error.where.empty() ? place : place + " " + error.where;
+    return Failure(std::move(error));
   });
 }
 

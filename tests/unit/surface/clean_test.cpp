@@ -103,6 +103,56 @@ TEST(Clean, MendsTrianglesWithoutAreaWithoutOpeningACrack) {
   EXPECT_EQ(boundary_loops(result->mesh).size(), 1u);
 }
 
+double least_height(const TriMesh& mesh) {
+  double least = std::numeric_limits<double>::infinity();
+  for (const Triangle& t : mesh.triangles) {
+    double base = 0;
+    for (std::size_t k = 0; k < 3; ++k) {
+      base = std::max(base, distance(mesh.points[t[k]], mesh.points[t[(k + 1) % 3]]));
+    }
+    least = std::min(least, length(area_vector(mesh, t)) / base);
+  }
+  return least;
+}
+
+TEST(Clean, MendsAChainOfTrianglesWithoutAreaWhicheverWayTheyAreTurned) {
+  // A seam of thirty-nine points between two ends, closed by a fan from one end: each triangle of
+  // the fan faces the next one.
+  for (const bool turned : {false, true}) {
+    TriMesh mesh{{{0, 0, 0}, {240, 0, 0}, {120, 200, 0}, {120, -200, 0}}, {}};
+    VertexIndex before = 0;
+    for (VertexIndex k = 1; k <= 40; ++k) {
+      const VertexIndex next = k < 40 ? 3 + k : 1;
+      if (k < 40) mesh.points.push_back({6.0 * k, 0, 0});
+      mesh.triangles.push_back({before, next, 2});
+      if (k > 1) {
+        mesh.triangles.push_back(turned && k % 3 == 0 ? Triangle{0, before, next}
+                                                      : Triangle{0, next, before});
+      }
+      before = next;
+    }
+    mesh.triangles.push_back({1, 0, 3});
+    const auto result = clean(mesh, {}, {});
+    ASSERT_TRUE(result) << result.error().message();
+    EXPECT_GT(least_height(result->mesh), 1);
+    EXPECT_NEAR(surface_area(result->mesh), 48000, 1e-6);
+    EXPECT_EQ(boundary_loops(result->mesh).size(), 1u);
+    EXPECT_EQ(result->mesh.points.size(), mesh.points.size());
+  }
+}
+
+TEST(Clean, JoinsTheEndsOfEdgesWithoutLength) {
+  TriMesh mesh = sheet(6, 300);
+  for (const VertexIndex v : {8u, 16u, 30u}) mesh.points[v] = mesh.points[v + 1];
+  const auto result = clean(mesh, {}, {});
+  ASSERT_TRUE(result) << result.error().message();
+  EXPECT_EQ(result->mesh.points.size(), mesh.points.size() - 3);
+  EXPECT_GT(least_height(result->mesh), 1);
+  EXPECT_NEAR(surface_area(result->mesh), 90000, 1e-6);
+  EXPECT_EQ(boundary_loops(result->mesh).size(), 1u);
+  EXPECT_EQ(result->vertex_of_source[9], result->vertex_of_source[8]);
+}
+
 TEST(Clean, ClosesPinHolesWhenAsked) {
   TriMesh mesh = sheet(10, 200);
   mesh.triangles.erase(mesh.triangles.begin() + 110);
