@@ -89,30 +89,32 @@ void developables() {
 
 void caps() {
   const double alpha = 30 * kDegree;
-  const std::string milnor = "Milnor 1969: not below 0.0461";
-  for (const std::size_t rings : {41u, 120u}) {
-    const TriMesh mesh = test::cap(1000, alpha, rings);
+  const std::string milnor = "Milnor 1969: no map of the sphere goes below 0.0461";
+  // What the mesh allows: an interior-point method that knows its distance from the optimum.
+  const auto with_limit = [&](const std::string& name, const TriMesh& mesh) {
     const auto even = laid(mesh, Mode::least_ratio);
     const double ratio = even ? even->stretch.log_ratio_max : 1;
-    say(format("cap 30 degrees, {} triangles, least ratio: log ratio", mesh.triangles.size()),
-        format("{:.5f}", ratio), "at most 0.0462", milnor, ratio <= 0.0462);
-  }
+    const auto least =
+        even ? test::LeastRatio(mesh, even->flat).run(1e-7) : test::LeastRatio::Outcome{};
+    say(name + ", least ratio: log ratio; the least that this mesh allows",
+        format("{:.6f}; {:.6f} to within {:.0e}", ratio, least.log_ratio, least.gap),
+        "at most 0.0462",
+        milnor + "; a mesh is no sphere: tests/support/least_ratio.h finds its own limit",
+        ratio <= 0.0462);
+  };
+  const TriMesh coarse = test::cap(1000, alpha, 41);
+  with_limit(format("cap 30 degrees, {} triangles", coarse.triangles.size()), coarse);
+  if (const auto mesh = shared_surface("cap30_10k.obj")) with_limit("cap30_10k.obj", *mesh);
+  const TriMesh fine = test::cap(1000, alpha, 120);
+  const auto even = laid(fine, Mode::least_ratio);
+  const double ratio = even ? even->stretch.log_ratio_max : 1;
+  say(format("the same cap, {} triangles, least ratio: log ratio", fine.triangles.size()),
+      format("{:.6f}", ratio), "at most 0.0462", milnor, ratio <= 0.0462);
   const auto whole = laid(test::cap(1000, alpha, 41), Mode::no_compression);
   say("cap 30 degrees, no compression: peak and least stretch",
       whole ? format("{:.5f}, {:.6f}", whole->stretch.max, whole->stretch.min) : "failed",
       "peak at most 1.048, least at least 0.9999", "alpha / sin alpha = 1.0472",
       whole && whole->stretch.max <= 1.048 && whole->stretch.min >= 0.9999);
-  if (const auto mesh = shared_surface("cap30_10k.obj")) {
-    const auto even = laid(*mesh, Mode::least_ratio);
-    const double ratio = even ? even->stretch.log_ratio_max : 1;
-    const auto least =
-        even ? test::LeastRatio(*mesh, even->flat).run(1e-7) : test::LeastRatio::Outcome{};
-    say("cap30_10k.obj, least ratio: log ratio; what an interior-point method leaves of it",
-        format("{:.5f}; {:.6f} to within {:.0e}", ratio, least.log_ratio, least.gap),
-        "at most 0.0462",
-        milnor + " on the sphere; its polyhedron allows no less than the second figure",
-        ratio <= 0.0462);
-  }
 }
 
 /// Stored energy and stresses of a shallow cap against the plate equation with a free edge.
@@ -166,15 +168,18 @@ void whole_files() {
                            "door_hole_10k.obj", "face.obj", "spothead.obj"}) {
     const auto mesh = shared_surface(name);
     if (!mesh) continue;
-    const double start = processor_seconds();
-    const auto flat = laid(*mesh, Mode::neutral);
-    const double seconds = processor_seconds() - start;
-    say(format("{}: flips, overlaps, mean symmetric Dirichlet, seconds", name),
-        flat ? format("{}, {}, {:.6f}, {:.2f}", flat->flips, flat->boundary_crossings,
-                      flat->sd_mean, seconds)
-             : "failed",
-        "0 flips, 0 overlaps", "exact predicates",
-        flat && flat->flips == 0 && flat->boundary_crossings == 0);
+    for (const auto& [mode, words] :
+         {std::pair{Mode::neutral, "neutral"}, std::pair{Mode::least_energy, "film mode"}}) {
+      const double start = processor_seconds();
+      const auto flat = laid(*mesh, mode);
+      const double seconds = processor_seconds() - start;
+      say(format("{}, {}: flips, overlaps, mean symmetric Dirichlet, seconds", name, words),
+          flat ? format("{}, {}, {:.6f}, {:.2f}", flat->flips, flat->boundary_crossings,
+                        flat->sd_mean, seconds)
+               : "failed",
+          "0 flips, 0 overlaps", "exact predicates",
+          flat && flat->flips == 0 && flat->boundary_crossings == 0);
+    }
   }
 }
 
