@@ -1,12 +1,13 @@
 // Measures what docs/evidence.md says of layout: one JSON object a line.
 //
 // bench_evidence_layout [PART...]      all parts, or those named: engine, first, edits, threads,
-//                                      hulls, strips, random, demo
+//                                      hulls, strips, random, demo, body
 //                       [SECONDS...]   strip instances for these times (default 10 with 3 seeds,
 //                                      60 with 1); 600 gives the long rows
 //                       [--seeds N] [--only INSTANCE]
-//                       [--processor-time]  strip instances count the seconds of a core that the
-//                                      two threads use, half each: for a machine with other work
+//                       [--processor-time]  strips, demo and body count the seconds of a core
+//                                      that the two threads use, half each: for a machine with
+//                                      other work
 
 #include <algorithm>
 #include <cmath>
@@ -242,7 +243,9 @@ int main_of(const std::vector<std::string>& arguments) {
     }
   }
   if (wanted("random")) bench::random_jobs(10'000);
-  if (wanted("demo")) bench::demo_vehicle();
+  const auto clock = strips.processor_time ? bench::Clock::processor : bench::Clock::wall;
+  if (wanted("demo")) bench::demo_vehicle(clock);
+  if (wanted("body")) bench::whole_body(clock);
   return 0;
 }
 

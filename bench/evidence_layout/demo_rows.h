@@ -2,7 +2,16 @@
 
 namespace film::bench {
 
-/// The demo vehicle on a 60 in roll, and a body of 105 pieces over time.
-void demo_vehicle();
+/// What a budget of seconds counts.
+enum class Clock {
+  wall,
+  processor,  ///< what two threads use of their cores, half each (bench/processor_time.h)
+};
+
+/// How well the demo vehicle's pieces lie on a roll.
+void demo_vehicle(Clock clock);
+
+/// A body of 105 pieces after 1, 10, 60 and 300 s.
+void whole_body(Clock clock);
 
 }  // namespace film::bench
