@@ -145,7 +145,7 @@ export const wholeStory = [
       await recut.getByRole("status").waitFor();
       await recut.getByRole("button", { name: "Close" }).click();
       const lot = page.getByRole("textbox", { name: "Lot" });
-      await claim.getByRole("combobox", { name: "Roll or offcut" }).click();
+      await claim.getByLabel("Roll or offcut").first().click();
       await page.getByRole("option").first().click();
       expect((await lot.inputValue()) !== "", "the roll did not bring its lot");
       await claim.getByRole("button", { name: "It is laid" }).click();

@@ -7,6 +7,7 @@ export const useHistory = (job: string) =>
     queryKey: ["job", job, "history"],
     queryFn: async () =>
       (await answerOf(client.GET("/jobs/{job}/history", { params: { path: { job } } }))).entries,
+    staleTime: 0, // every other page writes to it
   });
 
 /** Moves the job as it was read; refused when somebody else changed it first. */

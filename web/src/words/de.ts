@@ -505,7 +505,8 @@ export const de: Words = {
       roll: "Folie auslegen",
       knife: "Messer planen",
       card: "Folie verlegen",
-      done: "Messerweg ansehen",
+      handover: "Fahrzeug übergeben",
+      done: "Auftrag ansehen",
     },
   },
   picture: {

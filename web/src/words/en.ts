@@ -498,7 +498,8 @@ export const en = {
       roll: "Lay out the film",
       knife: "Plan the knife",
       card: "Lay the film",
-      done: "See the knife path",
+      handover: "Hand the vehicle over",
+      done: "See the job",
     },
   },
   picture: {

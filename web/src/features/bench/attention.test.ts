@@ -1,7 +1,7 @@
 import { expect, it } from "vitest";
 import type { Cards, Job, JobGlass, Roll } from "@/api/client";
 import type { PlanJob } from "@/api/plan";
-import { attentionOf, recutsWanted } from "./attention";
+import { attentionOf, nextStep, recutsWanted } from "./attention";
 
 const job = (id: string, state: Job["state"]) =>
   ({ id, state, films: [{ film: "clear", has_layout: false, has_cut: false }] }) as unknown as Job;
@@ -51,4 +51,10 @@ it("a recut that was laid since is no longer wanted", () => {
   expect(recutsWanted(cards("2031-05-04T12:00:00Z", undefined))).toBe(1);
   expect(recutsWanted(cards("2031-05-04T12:00:00Z", "2031-05-04T13:00:00Z"))).toBe(0);
   expect(recutsWanted(cards(undefined, "2031-05-04T13:00:00Z"))).toBe(0);
+});
+
+it("leads a job that was found good to its owner, and one that is over nowhere", () => {
+  expect(nextStep(job("J-1", "installing"))).toBe("card");
+  expect(nextStep(job("J-1", "inspected"))).toBe("handover");
+  expect(nextStep(job("J-1", "handed_over"))).toBe("done");
 });

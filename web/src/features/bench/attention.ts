@@ -10,7 +10,7 @@ export type Attention =
   | { kind: "lowFilm"; roll: Roll }
   | { kind: "next"; job: Job; step: Step };
 
-export type Step = "body" | "roll" | "knife" | "card" | "done";
+export type Step = "body" | "roll" | "knife" | "card" | "handover" | "done";
 
 /** A roll this short is seen to before it runs out; a vehicle takes 10 to 25 m. */
 export const lowFilm = { mm: 5000, share: 0.2 };
@@ -21,7 +21,8 @@ export const isLow = ({ remaining_mm, length_mm }: Roll) =>
 /** The step that is waited for: what is not yet made. */
 export function nextStep(job: Job): Step {
   if (job.state === "released" || job.state === "installing") return "card";
-  if (["inspected", "handed_over", "cancelled"].includes(job.state)) return "done";
+  if (job.state === "inspected") return "handover";
+  if (job.state === "handed_over" || job.state === "cancelled") return "done";
   if (job.films.every(({ has_cut }) => has_cut)) return "knife";
   if (job.films.some(({ has_layout, has_cut }) => has_layout && !has_cut)) return "knife";
   return job.films.some(({ has_layout }) => has_layout) ? "roll" : "body";

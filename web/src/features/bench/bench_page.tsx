@@ -111,7 +111,7 @@ function JobCard({
           </li>
         ))}
       </ul>
-      <Link className={classes.next} href={`${base}/${next === "done" ? "knife" : next}`}>
+      <Link className={classes.next} href={`${base}/${next === "done" ? "job" : next}`}>
         {words.benchPage.next[next]}
       </Link>
     </article>

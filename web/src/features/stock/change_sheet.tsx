@@ -12,15 +12,17 @@ interface ChangeSheetProps {
   /** A roll, or an offcut as the short roll that its box is. */
   roll: Pick<Roll, "id" | "length_mm" | "remaining_mm">;
   verb: StockChange["verb"];
+  /** What stands in the field at first; default: when counted, what the book says. */
+  first?: number;
   onClose: () => void;
 }
 
 /** A roll counted, film written off or given back. */
-export function ChangeSheet({ roll, verb, onClose }: ChangeSheetProps) {
+export function ChangeSheet({ roll, verb, first, onClose }: ChangeSheetProps) {
   const { words, format } = useReader();
   const change = useChangeStock(roll.id);
   const [length, setLength] = useState<number | undefined>(
-    verb === "counted" ? roll.remaining_mm : undefined,
+    first ?? (verb === "counted" ? roll.remaining_mm : undefined),
   );
   const [why, setWhy] = useState("");
   const titles = {

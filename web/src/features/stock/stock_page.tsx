@@ -195,6 +195,7 @@ function Shelf({ offcuts, named }: { offcuts: readonly Offcut[]; named: Named })
         <ChangeSheet
           roll={{ id: lost.id, length_mm: lengthOf(lost), remaining_mm: lengthOf(lost) }}
           verb="written_off"
+          first={lengthOf(lost)}
           onClose={() => setLost(undefined)}
         />
       )}
