@@ -190,7 +190,7 @@ TEST(ShopPlan, VehiclesThatBothStandInABayDoNotKeepOneAnotherOut) {
   std::vector<Job> jobs{job("one"), job("two"), job("three")};
   jobs[0].tasks[0].fixed = Slot{{morning, morning + 12}, {0}};
   jobs[1].tasks[0].fixed = Slot{{morning + 6, morning + 18}, {1}};
-  for (std::size_t j : {0, 1}) jobs[j].stages[0].bay = 0;
+  for (const std::size_t j : {0U, 1U}) jobs[j].stages[0].bay = 0;
   ShopOptions options;
   options.now = morning + 18;
   options.iterations = 20;
