@@ -46,11 +46,13 @@ struct CleanMesh {
 /// Welds, drops duplicate and degenerate triangles and unused vertices, joins the ends of edges
 /// shorter than the weld distance, flips slivers lower than it away, turns triangles the same way
 /// round (the way most of them had it), closes pin holes if asked, checks the topology, and smooths
-/// and takes triangles out if asked. Input and result in mm. Order of what is kept is kept. Errors:
-/// invalid_input (empty, index out of range, a coordinate that is not finite, size that asks for
-/// another unit, triangles without area that cannot be mended, edge with three triangles, no
-/// consistent orientation, closed surface, handles, several parts), each saying what and where, and
-/// what to cut; too_large; cancelled. Cost: O(n) expected. Tested by
+/// and takes triangles out if asked.
+/// Input and result in mm. Order of what is kept is kept.
+/// Errors: invalid_input (empty, index out of range, a coordinate that is not finite, size that
+/// asks for another unit, triangles without area that cannot be mended, edge with three triangles,
+/// no consistent orientation, closed surface, handles, several parts), each saying what and where,
+/// and what to cut; too_large; cancelled.
+/// Cost: O(n) expected; a round more for each triangle of a chain without area. Tested by
 /// tests/unit/surface/clean_test.cpp.
 Result<CleanMesh> clean(const TriMesh& input, const CleanOptions& options, const Context& context);
 
