@@ -1,4 +1,5 @@
 import { dialogs, pages } from "./looks.mjs";
+import { openPlan } from "./plan_story.mjs";
 import { openFirstJob, stageReady } from "./story.mjs";
 import { expect } from "./watch.mjs";
 
@@ -200,8 +201,10 @@ export const keyboard = [
   {
     name: "keyboard: a vehicle on the plan board is chosen, moved to another day on trial, and left",
     async run({ page }) {
-      await pages.plan(page);
-      const stay = page.locator("[data-board] [role=button]").first();
+      await openPlan(page);
+      const { jobs } = await (await page.request.get("/api/v1/plan")).json();
+      const open = jobs.find(({ tasks }) => tasks.every(({ state }) => state === "open"));
+      const stay = page.getByRole("button", { name: new RegExp(`^${open.title} in `) }).first();
       await tabTo(page, stay);
       await page.keyboard.press("Enter");
       const to = page.getByLabel("Move to");

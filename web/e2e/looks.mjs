@@ -83,6 +83,19 @@ export const pages = {
     await page.goto("/people");
     await page.getByRole("button", { name: "Save" }).first().waitFor();
   },
+  async me(page) {
+    await page.goto("/me");
+    await page.getByRole("heading", { level: 1 }).waitFor();
+  },
+  async job(page) {
+    await openFirstJob(page, "job");
+    await page.getByRole("heading", { level: 1 }).waitFor();
+    await page.getByRole("button", { name: /^(Choose a customer|Change customer)/ }).waitFor();
+  },
+  async hand_over(page) {
+    await openFirstJob(page, "handover");
+    await page.getByRole("button", { name: "New invoice" }).waitFor();
+  },
   async aftercare(page) {
     await page.goto("/aftercare?q=DC-0417&lot=DC-0417");
     await page.getByRole("listitem").first().waitFor();
@@ -222,6 +235,22 @@ export const dialogs = {
   async "from a photo"(page) {
     await pages.pieces(page);
     await page.getByRole("button", { name: "From a photo" }).click();
+  },
+  async "choose a customer"(page) {
+    await pages.job(page);
+    await page.getByRole("button", { name: /^(Choose a customer|Change customer)/ }).click();
+  },
+  async "keep another film"(page) {
+    await pages.stock(page);
+    await page.getByRole("button", { name: "Keep another film or width" }).click();
+  },
+  async "new invoice"(page) {
+    await pages.hand_over(page);
+    await page.getByRole("button", { name: "New invoice" }).click();
+  },
+  async "new payment"(page) {
+    await pages.hand_over(page);
+    await page.getByRole("button", { name: "Record a payment" }).click();
   },
   async "plan question"(page) {
     await openPlan(page);

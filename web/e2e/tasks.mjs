@@ -37,7 +37,7 @@ export const tasks = [
     limit: 60,
     async run(page, clicks) {
       const { click, type } = hand(clicks);
-      await click(page.getByRole("link", { name: "Counter" }));
+      await click(page.getByRole("link", { name: "Counter" }).first());
       await page.locator("[data-orbit][data-ready=true] canvas").waitFor();
       await click(page.getByRole("radio", { name: "Dandelion Clear" }));
       await click(page.getByRole("button", { name: "Whole zone: Front" }));
