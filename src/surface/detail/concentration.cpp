@@ -63,32 +63,25 @@ std::vector<VertexIndex> curvature_peaks(const TriMesh& surface, std::size_t cou
   const Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> solver(matrix);
   if (solver.info() != Eigen::Success) return {};
   const Eigen::VectorXd gathered = solver.solve(defect);
-  std::vector<VertexIndex> peaks;
-  for (const double sign : {1.0, -1.0}) {
-    const auto value = [&](VertexIndex v) { return sign * gathered[static_cast<Eigen::Index>(v)]; };
-    std::vector<char> is_peak(n, 1);
-    for (const Triangle& t : surface.triangles) {
-      for (std::size_t k = 0; k < 3; ++k) {
-        const VertexIndex a = t[k];
-        const VertexIndex b = t[(k + 1) % 3];
-        is_peak[value(a) < value(b) || (value(a) == value(b) && b < a) ? a : b] = 0;
-      }
+  const auto value = [&](VertexIndex v) { return gathered[static_cast<Eigen::Index>(v)]; };
+
+  std::vector<char> is_peak(n, 1);
+  for (const Triangle& t : surface.triangles) {
+    for (std::size_t k = 0; k < 3; ++k) {
+      const VertexIndex a = t[k];
+      const VertexIndex b = t[(k + 1) % 3];
+      is_peak[value(a) < value(b) || (value(a) == value(b) && b < a) ? a : b] = 0;
     }
-    const auto first = static_cast<std::ptrdiff_t>(peaks.size());
-    for (VertexIndex v = 0; v < n; ++v) {
-      if (is_peak[v] && !on_boundary[v] && value(v) > 0) peaks.push_back(v);
-    }
-    std::sort(peaks.begin() + first, peaks.end(), [&](VertexIndex a, VertexIndex b) {
-      return value(a) != value(b) ? value(a) > value(b) : a < b;
-    });
-    peaks.resize(std::min(peaks.size(), static_cast<std::size_t>(first) + count));
   }
-  const auto strength = [&](VertexIndex v) {
-    return std::abs(gathered[static_cast<Eigen::Index>(v)]);
-  };
-  std::stable_sort(peaks.begin(), peaks.end(),
-                   [&](VertexIndex a, VertexIndex b) { return strength(a) > strength(b); });
-  while (!peaks.empty() && strength(peaks.back()) < kLeastPeak * strength(peaks.front())) {
+  std::vector<VertexIndex> peaks;
+  for (VertexIndex v = 0; v < n; ++v) {
+    if (is_peak[v] && !on_boundary[v] && value(v) > 0) peaks.push_back(v);
+  }
+  std::sort(peaks.begin(), peaks.end(), [&](VertexIndex a, VertexIndex b) {
+    return value(a) != value(b) ? value(a) > value(b) : a < b;
+  });
+  if (peaks.size() > count) peaks.resize(count);
+  while (!peaks.empty() && value(peaks.back()) < kLeastPeak * value(peaks.front())) {
     peaks.pop_back();
   }
   return peaks;

@@ -3,7 +3,6 @@
 #include <gtest/gtest.h>
 
 #include "support/surfaces.h"
-#include "surface/clean.h"
 #include "surface/method.h"
 
 namespace film::surface {
@@ -63,33 +62,6 @@ TEST(Relief, ASaddleGetsNoneForItsFilmIsShortAtTheEdge) {
     return Vec3{x, y, (x * x - y * y) / 500};
   });
   EXPECT_TRUE(relieved(saddle).plan.cuts.empty());
-}
-
-TEST(Relief, ASaddleIsCutFromAnOpeningWhereItsFilmIsTooWide) {
-  // Towards its middle a saddle squeezes film (the plate equation: hoop stress E K (a^2 - 3 r^2) /
-  // 16 without the opening, K < 0), so the rim of an opening there has film to spare.
-  TriMesh saddle = test::disk_surface(18, [](double share, double azimuth) {
-    const double x = 250 * share * std::cos(azimuth);
-    const double y = 250 * share * std::sin(azimuth);
-    return Vec3{x, y, (x * x - y * y) / 500};
-  });
-  const auto from_middle = [](Vec3 p) { return std::hypot(p.x, p.y); };
-  std::erase_if(saddle.triangles, [&](const Triangle& t) {
-    return from_middle(saddle.points[t[0]] + saddle.points[t[1]] + saddle.points[t[2]]) < 3 * 55;
-  });
-  const TriMesh ring = clean(saddle, {}, {})->mesh;
-  const ReliefOptions options;
-  const Relieved r = relieved(ring, options);
-  ASSERT_FALSE(r.plan.cuts.empty()) << r.plan.words;
-  EXPECT_LT(r.plan.surplus_after, 0.8 * r.plan.surplus_before);
-  for (const ReliefCut& cut : r.plan.cuts) {
-    EXPECT_LT(from_middle(cut.on_panel.front()), 70);
-    EXPECT_GT(from_middle(cut.on_panel.back()), from_middle(cut.on_panel.front()));
-    EXPECT_GE(cut.surplus, options.least_gain.value * cut.length.value * cut.visibility * 0.999);
-    EXPECT_GT(cut.opening.value, 0.1);
-  }
-  EXPECT_EQ(r.flattening.flips, 0u);
-  EXPECT_EQ(r.flattening.boundary_crossings, 0u);
 }
 
 TEST(Relief, CutsGoWhereTheyShowLittle) {
