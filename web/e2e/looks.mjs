@@ -97,8 +97,10 @@ export const pages = {
     await page.getByRole("button", { name: "New invoice" }).waitFor();
   },
   async aftercare(page) {
-    await page.goto("/aftercare?q=DC-0417&lot=DC-0417");
-    await page.getByRole("listitem").first().waitFor();
+    const { jobs } = await (await page.request.get("/api/v1/jobs")).json();
+    const { id, title } = jobs.at(-1);
+    await page.goto(`/aftercare?${new URLSearchParams({ q: title, job: id }).toString()}`);
+    await page.getByRole("heading", { level: 2, name: title }).waitFor();
   },
   async find(page) {
     await page.goto("/");
