@@ -112,28 +112,28 @@ TEST_F(Offers, FilmComesFromALayoutOfTheRealPieces) {
   EXPECT_TRUE(offer.waiting.empty());
 }
 
-// The nose is 300 x 200: an offcut of 400 x 300 takes it, and the film of the roll is saved.
+// The hood is 1000 x 600: an offcut of 1150 x 720 takes it, and the film of the roll is saved.
 TEST_F(Offers, AnOffcutIsUsedFirstAndCountsWithItsWorth) {
-  const PricedOffer before = price(order({{"nose", "clear"}}));
+  const PricedOffer before = price(order({{"hood", "clear"}}));
   ASSERT_TRUE(workbench_->store().change([](store::Book& book) {
     shop::Offcut offcut;
     offcut.film = "clear";
     offcut.lot = "L1";
-    offcut.outline = {{{0, 0}, {400, 0}, {400, 300}, {0, 300}}, {}};
+    offcut.outline = {{{0, 0}, {1150, 0}, {1150, 720}, {0, 720}}, {}};
     offcut.kept = "2031-05-05";
     book.add(offcut, "Ida", "2031-05-05T08:00:00Z");
   }));
-  const PricedOffer after = price(order({{"nose", "clear"}}));
+  const PricedOffer after = price(order({{"hood", "clear"}}));
   const shop::FilmAmount& film = after.work.films.front();
   ASSERT_EQ(film.cuts.size(), 1u);
   EXPECT_TRUE(film.cuts.front().offcut);
   EXPECT_EQ(film.cuts.front().pieces, 1u);
   EXPECT_EQ(film.length, 0);
-  EXPECT_EQ(film.needed, 60'000);  // half of 0.12 m^2
+  EXPECT_EQ(film.needed, 414'000);  // half of 0.828 m^2
   EXPECT_LT(after.price.total, before.price.total);
   EXPECT_FALSE(before.work.films.front().cuts.front().offcut);
   // What the offcut cannot take comes from the roll, in the same offer.
-  const PricedOffer both = price(order({{"nose", "clear"}, {"hood", "clear"}}));
+  const PricedOffer both = price(order({{"hood", "clear"}, {"side", "clear"}}));
   ASSERT_EQ(both.work.films.front().cuts.size(), 2u);
   EXPECT_GT(both.work.films.front().length, 500);
 }

@@ -233,12 +233,10 @@ TEST_F(StockFlow, ARecutTakesTheBestOffcutAndBooksIt) {
 TEST_F(StockFlow, AClaimIsAnsweredByARecutThatIsBooked) {
   ASSERT_TRUE(lay_out_all());
   release();
-  const std::string piece = pieces().front();
   PieceLaid laid;
   laid.event = "event-0001";
   laid.job = job_;
   laid.panel = "first";
-  laid.piece = piece;
   laid.source = roll_;
   const auto installed = install_piece(*workbench_, laid, "Ada");
   ASSERT_TRUE(installed) << installed.error().message();
@@ -265,7 +263,7 @@ TEST_F(StockFlow, AClaimIsAnsweredByARecutThatIsBooked) {
   const auto before = remaining(roll_);
   const auto view = recut_claim(*workbench_, order);
   ASSERT_TRUE(view) << view.error().message();
-  EXPECT_EQ(view->record.piece, piece);
+  EXPECT_EQ(view->record.piece, installed->piece);
   EXPECT_EQ(view->record.job, job_);
   EXPECT_EQ(view->record.claim, opened->id);
   EXPECT_EQ(view->record.reason, shop::RecutReason::lifted);
