@@ -122,8 +122,11 @@ TEST(BadMeshes, AStudyOfAVehicleNamesEachPanelItRefusesAndMakesTheOthers) {
     panel.surface = zoo[i].mesh;
     shop::VehicleModel alone = model;
     alone.panels = {panel};
-    if (const auto sound = shop::check(alone); !sound) {  // not even a record
-      EXPECT_TRUE(zoo[i].fate == Fate::refused || !test::all_finite(zoo[i].mesh)) << zoo[i].name;
+    if (const auto sound = shop::check(alone); !sound) {
+      // Not even a record: it takes no number that is none, and nothing kilometres away.
+      EXPECT_TRUE(zoo[i].fate == Fate::refused || !test::all_finite(zoo[i].mesh) ||
+                  zoo[i].name == "far from the origin")
+          << zoo[i].name << ": " << sound.error().message();
       EXPECT_NE(sound.error().message().find(panel.id), std::string::npos);
       continue;
     }
