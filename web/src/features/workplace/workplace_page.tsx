@@ -18,6 +18,7 @@ import classes from "./workplace.module.css";
 export default function WorkplacePage() {
   const { words } = useReader();
   const kept = useWorkplace();
+  const change = useChangeWorkplace();
   const none = kept.error instanceof ServerProblem && kept.error.code === "not_found";
   return (
     <div className={classes.page}>
@@ -26,12 +27,14 @@ export default function WorkplacePage() {
       {kept.data && (
         <Form
           key={kept.data.revision}
+          change={change}
           revision={kept.data.revision ?? 0}
           kept={kept.data.workplace as WorkplaceForm}
         />
       )}
       {none && (
         <Form
+          change={change}
           revision={0}
           kept={emptyWorkplace(Intl.DateTimeFormat().resolvedOptions().timeZone)}
         />
@@ -40,11 +43,16 @@ export default function WorkplacePage() {
   );
 }
 
-function Form({ revision, kept }: { revision: number; kept: WorkplaceForm }) {
+interface FormProps {
+  change: ReturnType<typeof useChangeWorkplace>;
+  revision: number;
+  kept: WorkplaceForm;
+}
+
+function Form({ change, revision, kept }: FormProps) {
   const { words } = useReader();
   const [place, setPlace] = useState(kept);
   const [faults, setFaults] = useState<ReadonlySet<string>>(new Set());
-  const change = useChangeWorkplace();
   const same = JSON.stringify(place) === JSON.stringify(kept);
   const tell = (field: string, wrong: boolean) =>
     setFaults((before) => {
