@@ -65,6 +65,12 @@ void fill(store::Store& store, int jobs) {
     settings.name = "Example shop";
     settings.demo = true;
     book.put(settings);
+    shop::Person lead;  // whose session that then is
+    lead.name = "The lead";
+    lead.sign_in = "lead";
+    lead.role = shop::Role::lead;
+    lead.created = "2031-05-04T10:00:00Z";
+    if (auto added = book.add(lead); !added) return Failure(added.error());
     if (book.versions("wagon").empty()) {
       shop::VehicleModel vehicle;
       vehicle.id = "wagon";
