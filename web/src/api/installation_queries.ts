@@ -51,7 +51,12 @@ export function useIssueCertificate(job: string) {
   const changed = useJobChanged(job);
   return useMutation({
     mutationFn: () =>
-      answerOf(client.POST("/jobs/{job}/certificates", { params: { path: { job } } })),
+      answerOf(
+        client.POST("/jobs/{job}/certificates", {
+          params: { path: { job } },
+          headers: { "Content-Type": "application/json" },
+        }),
+      ),
     onSettled: changed,
   });
 }
