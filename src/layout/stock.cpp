@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <limits>
 #include <optional>
 #include <set>
@@ -54,7 +55,6 @@ class Allotting {
             const Terms& terms, const AllotOptions& options, const Context& context)
       : demands_(demands), stocks_(stocks), terms_(terms), options_(options), context_(context) {
     for (const Demand& demand : demands) open_.push_back(demand.item.quantity);
-    used_.assign(stocks.size(), false);
   }
 
   Result<Allotment> run() {
@@ -65,8 +65,7 @@ class Allotting {
       }
     }
     for (const std::string& film : films) {
-      if (auto done = use_offcuts(film); !done) return Failure(done.error());
-      if (auto done = use_rolls(film); !done) return Failure(done.error());
+      if (auto done = choose(film); !done) return Failure(done.error());
     }
     for (Portion& portion : out_.portions) {
       if (auto done = finish(portion); !done) return Failure(done.error());
@@ -77,11 +76,72 @@ class Allotting {
   }
 
  private:
+  /// The portions of one film and what is then still open of every demand.
+  struct Choice {
+    std::vector<Portion> portions;
+    std::vector<int> open;
+  };
+
+  /// What an offcut saves is known only when the rest is laid too: each one that was taken is left
+  /// on the shelf again if that comes out cheaper.
+  Result<void> choose(const std::string& film) {
+    const std::vector<int> open = open_;
+    passed_over_.clear();
+    auto best = use_stock(film);
+    if (!best) return Failure(best.error());
+    for (const std::size_t s : offcuts_in(*best)) {
+      open_ = open;
+      passed_over_.insert(s);
+      auto without = use_stock(film);
+      if (!without) return Failure(without.error());
+      if (better(*without, *best)) {
+        best = std::move(without);
+      } else {
+        passed_over_.erase(s);
+      }
+    }
+    open_ = std::move(best->open);
+    std::move(best->portions.begin(), best->portions.end(), std::back_inserter(out_.portions));
+    return {};
+  }
+
+  Result<Choice> use_stock(const std::string& film) {
+    portions_.clear();
+    used_.assign(stocks_.size(), false);
+    if (auto done = use_offcuts(film); !done) return Failure(done.error());
+    if (auto done = use_rolls(film); !done) return Failure(done.error());
+    return Choice{std::move(portions_), open_};
+  }
+
+  [[nodiscard]] std::vector<std::size_t> offcuts_in(const Choice& choice) const {
+    std::vector<std::size_t> out;
+    for (const Portion& portion : choice.portions) {
+      if (stocks_[portion.stock].offcut) out.push_back(portion.stock);
+    }
+    return out;
+  }
+
+  /// Less area is left, or as little for less money.
+  [[nodiscard]] bool better(const Choice& a, const Choice& b) const {
+    double left = 0;  // a less b
+    for (std::size_t d = 0; d < demands_.size(); ++d) {
+      left += (a.open[d] - b.open[d]) * area(demands_[d].item.shape);
+    }
+    if (left != 0) return left < 0;
+    const auto cost = [](const Choice& choice) {
+      double sum = 0;
+      for (const Portion& portion : choice.portions) sum += portion.cost;
+      return sum;
+    };
+    return cost(a) < cost(b);
+  }
+
   /// Small offcuts first: a large one can still serve later.
   Result<void> use_offcuts(const std::string& film) {
     std::vector<std::size_t> offcuts;
     for (std::size_t s = 0; s < stocks_.size(); ++s) {
-      if (stocks_[s].offcut && stocks_[s].film == film) offcuts.push_back(s);
+      if (!stocks_[s].offcut || stocks_[s].film != film || passed_over_.count(s) > 0) continue;
+      offcuts.push_back(s);
     }
     std::stable_sort(offcuts.begin(), offcuts.end(), [&](std::size_t a, std::size_t b) {
       return area_of(stocks_[a].strip) < area_of(stocks_[b].strip);
@@ -236,7 +296,7 @@ class Allotting {
     portion.solution.unplaced.clear();
     portion.problem = std::move(problem);
     portion.item_of = std::move(item_of);
-    out_.portions.push_back(std::move(portion));
+    portions_.push_back(std::move(portion));
   }
 
   /// The long search, from the trial's layout.
@@ -297,7 +357,10 @@ class Allotting {
   const AllotOptions& options_;
   const Context& context_;
   std::vector<int> open_;  // copies still to be cut, of each demand
+  // The choice being made: what is used, what is laid, which offcuts are left on the shelf.
   std::vector<bool> used_;
+  std::vector<Portion> portions_;
+  std::set<std::size_t> passed_over_;
   double finished_ = 0;  // area
   double trials_ = 0;
   Allotment out_;

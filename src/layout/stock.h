@@ -76,12 +76,14 @@ struct AllotOptions {
 };
 
 /// Chooses which pieces are cut from which roll or offcut, and lays them. An offcut is used when
-/// the roll film it saves is worth more than it and the trouble; of the rolls that take all that
-/// is left, the cheapest is used, else the one that takes most, and so on. Remaining lengths are
+/// the roll film it saves is worth more than it and the trouble, by its area first and then by
+/// trial layouts with and without it; of the rolls that take all that is left, the cheapest is
+/// used, else the one that takes most, and so on. Remaining lengths are
 /// kept. Every layout passes verify. Deterministic with an iteration limit.
 /// Errors: invalid_input (see fault_of; two stocks of one id, a price or term that is negative or
 /// not a number).
-/// Cost: a trial layout for each roll and offcut of each film, then a search for each one used.
+/// Cost: a trial layout for each roll and offcut of each film, as many again for each offcut used,
+/// then a search for each one used.
 Result<Allotment> allot(const std::vector<Demand>& demands, const std::vector<Stock>& stocks,
                         const Terms& terms, const AllotOptions& options, const Context& context);
 

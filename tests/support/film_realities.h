@@ -184,7 +184,8 @@ inline StockReality three_widths() {
 }
 
 /// Two left-over pieces of film that are no rectangles, and a roll.
-inline StockReality irregular_offcuts() {
+/// `worth`: share of its price at which an offcut is valued.
+inline StockReality irregular_offcuts(double worth = 0.1) {
   const auto offcut = [](std::string id, const Polygon& outline) {
     return layout::Stock{std::move(id), "clear", layout::strip_of_offcut(outline, 5), true, 1e-4};
   };
@@ -197,7 +198,7 @@ inline StockReality irregular_offcuts() {
                   {smooth_ring(
                        {{0, 0}, {320, 20}, {610, 0}, {560, 240}, {620, 420}, {300, 380}, {0, 430}}),
                    {}})},
-          {}};
+          {.offcut_worth = worth}};
 }
 
 /// Clear film for the front and left, black for the right, tint for the lamps.

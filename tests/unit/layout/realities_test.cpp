@@ -102,6 +102,16 @@ TEST(Realities, IrregularOffcutsTakeWhatFitsAndSaveRollFilm) {
   EXPECT_LT(from_roll, alone.portions.at(0).solution.length);
 }
 
+TEST(Realities, OffcutsAreLeftOnTheShelfWhenTheWholeWouldCostMore) {
+  for (const double worth : {0.1, 0.5, 0.9}) {
+    const test::StockReality job = test::irregular_offcuts(worth);
+    test::StockReality roll = job;
+    roll.stocks.resize(1);
+    // 1 %: trials are shorter searches than the final one.
+    EXPECT_LE(allotted(job).cost, 1.01 * allotted(roll).cost) << worth;
+  }
+}
+
 TEST(Realities, LockedPiecesStayAndOthersGoRoundThem) {
   const auto [problem, locked] = test::locks();
   const Solution solution = solved(problem, locked);
