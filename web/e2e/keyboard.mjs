@@ -178,7 +178,7 @@ export const keyboard = [
       await page.keyboard.press("ArrowDown");
       await along.waitFor();
       const before = await along.inputValue();
-      await tabTo(page, page.getByRole("group", { name: "Nearer" }));
+      await tabTo(page, page.getByRole("group", { name: "Nearer", exact: true }));
       await page.keyboard.press("Shift+ArrowRight");
       expect((await along.inputValue()) !== before, "the arrow key did not move the piece");
       await page.keyboard.press(".");

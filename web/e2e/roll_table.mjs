@@ -64,7 +64,7 @@ export const rollTable = [
     async run({ page }) {
       await onTheTable(page);
       const before = await placeOf(page, "Along");
-      const picture = page.getByRole("group", { name: "Nearer" });
+      const picture = page.getByRole("group", { name: "Nearer", exact: true });
       await picture.focus();
       await page.keyboard.press("Shift+ArrowRight");
       await page.keyboard.press("ArrowRight");
@@ -103,7 +103,7 @@ export const rollTable = [
     async run({ page }) {
       await onTheTable(page);
       const before = await placeOf(page, "Along");
-      const picture = page.getByRole("group", { name: "Nearer" });
+      const picture = page.getByRole("group", { name: "Nearer", exact: true });
       await picture.focus();
       for (let i = 0; i < 4; i++) await page.keyboard.press("Shift+ArrowRight");
       const there = await placeOf(page, "Along");

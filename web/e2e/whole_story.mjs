@@ -33,7 +33,7 @@ export const wholeStory = [
       await page.getByRole("option", { name: /^Hood / }).click();
       const along = page.getByRole("textbox", { name: "Along" });
       const before = await along.inputValue();
-      await page.getByRole("group", { name: "Nearer" }).focus();
+      await page.getByRole("group", { name: "Nearer", exact: true }).focus();
       await page.keyboard.press("Shift+ArrowRight");
       expect((await along.inputValue()) !== before, "the piece did not move");
       await page.getByRole("button", { name: "Undo" }).click();
