@@ -185,7 +185,7 @@ inline StockReality three_widths() {
 
 /// Two left-over pieces of film that are no rectangles, and a roll.
 /// `worth`: share of its price at which an offcut is valued.
-inline StockReality irregular_offcuts(double worth = 0.1) {
+inline StockReality irregular_offcuts(double worth = 0) {
   const auto offcut = [](std::string id, const Polygon& outline) {
     return layout::Stock{std::move(id), "clear", layout::strip_of_offcut(outline, 5), true, 1e-4};
   };

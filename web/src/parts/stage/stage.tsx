@@ -252,9 +252,9 @@ function Marks({ surface, dark }: { surface: PaintedSurface; dark: boolean }) {
         lines.renderOrder = order;
         all.add(lines);
       }
-    const dark = new THREE.MeshBasicMaterial({ color: markColours.pull, toneMapped: false });
+    const ink = new THREE.MeshBasicMaterial({ color: markColours.pull, toneMapped: false });
     for (const at of anchors) {
-      const ball = new THREE.Mesh(new THREE.SphereGeometry(anchorRadius, 20, 12), dark);
+      const ball = new THREE.Mesh(new THREE.SphereGeometry(anchorRadius, 20, 12), ink);
       ball.position.set(...toStage(at));
       all.add(ball);
     }
