@@ -57,6 +57,10 @@ function unreached() {
         (other) =>
           list.contains(other) || other === list || other.getAttribute("aria-controls") === list.id,
       );
+    // What names radio buttons only hears the pointer to keep its text from being marked.
+    const named =
+      element.id && document.querySelector(`[role=radiogroup][aria-labelledby~="${element.id}"]`);
+    if (named) return all.some((other) => named.contains(other));
     // A label, or a frame round a control, does what the control does.
     if (element.matches("label") && element.control) return has(element.control);
     if (all.some((other) => element !== other && element.contains(other))) return true;

@@ -1293,6 +1293,7 @@ export const de: Words = {
     signInText: "Kleinbuchstaben, Ziffern, Punkt, _ und -",
     password: "Passwort",
     passwordText: "Mindestens 10 Zeichen; ein paar Wörter ohne Zusammenhang sind gut",
+    showPassword: "Passwort zeigen oder verbergen",
     newPassword: "Neues Passwort setzen",
     me: "Ich und mein Passwort",
     ownPassword: "Mein Passwort",

@@ -1269,6 +1269,7 @@ export const en = {
     signInText: "Small letters, digits, dot, _ and -",
     password: "Password",
     passwordText: "At least 10 characters; a few words that do not belong together are good",
+    showPassword: "Show or hide the password",
     newPassword: "Set a new password",
     me: "Me and my password",
     ownPassword: "My password",

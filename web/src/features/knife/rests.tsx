@@ -1,9 +1,10 @@
 import { Button, TextInput } from "@mantine/core";
 import { useState } from "react";
-import { type Rest, useKeepOffcut, useRests } from "@/api/stock_queries";
+import { type Rest, useKeepOffcut, useRests, useStock } from "@/api/stock_queries";
 import { OutlinePicture } from "@/parts/outline_picture";
 import { Trouble } from "@/parts/trouble";
 import { useReader } from "@/words/preferences";
+import { shelvedAs } from "./shelved";
 import classes from "./knife.module.css";
 
 const outlineOf = ({ length_mm, width_mm }: Rest): [number, number][] => [
@@ -18,11 +19,13 @@ export function Rests({ run }: { run: string }) {
   const { words, format } = useReader();
   const page = words.runPanel;
   const rests = useRests(run);
+  const stock = useStock();
   const keep = useKeepOffcut();
   const [place, setPlace] = useState("");
-  const [kept, setKept] = useState<Readonly<Record<number, string>>>({});
-  if (rests.error) return <Trouble error={rests.error} again={() => void rests.refetch()} />;
-  if (!rests.data || rests.data.length === 0) return null;
+  const fault = rests.error ?? stock.error;
+  if (fault) return <Trouble error={fault} again={() => void rests.refetch()} />;
+  if (!rests.data || rests.data.length === 0 || !stock.data) return null;
+  const kept = shelvedAs(rests.data, stock.data.offcuts, run);
   const across = Math.max(...rests.data.map(({ length_mm }) => length_mm));
   return (
     <section className={classes.rests} aria-label={page.rests}>
@@ -51,17 +54,14 @@ export function Rests({ run }: { run: string }) {
                 aria-label={`${page.shelve}: ${format.size(rest.length_mm, rest.width_mm)}`}
                 loading={keep.isPending}
                 onClick={() =>
-                  keep.mutate(
-                    {
-                      film: rest.film,
-                      lot: rest.lot,
-                      outline: outlineOf(rest),
-                      from: rest.roll,
-                      run: rest.run,
-                      place: place.trim(),
-                    },
-                    { onSuccess: ({ id }) => setKept((before) => ({ ...before, [index]: id })) },
-                  )
+                  keep.mutate({
+                    film: rest.film,
+                    lot: rest.lot,
+                    outline: outlineOf(rest),
+                    from: rest.roll,
+                    run: rest.run,
+                    place: place.trim(),
+                  })
                 }
               >
                 {page.shelve}

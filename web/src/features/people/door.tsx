@@ -1,9 +1,10 @@
-import { PasswordInput, Select, TextInput } from "@mantine/core";
+import { Select, TextInput } from "@mantine/core";
 import { type ReactNode, useState } from "react";
 import { useQuery } from "@tanstack/react-query";
 import { answerOf, client } from "@/api/client";
 import { useSession } from "@/api/session";
 import { EntryForm, textsOf } from "@/parts/entry_form";
+import { PasswordField } from "@/parts/password_field";
 import { Trouble } from "@/parts/trouble";
 import { useReader } from "@/words/preferences";
 import { signIn, useSessionChange } from "./session";
@@ -43,7 +44,7 @@ function SignIn() {
           autoComplete="username"
           required
         />
-        <PasswordInput
+        <PasswordField
           name="password"
           label={words.people.password}
           autoComplete="current-password"
@@ -117,7 +118,7 @@ function FirstStart() {
           autoComplete="username"
           required
         />
-        <PasswordInput
+        <PasswordField
           name="password"
           label={words.people.password}
           description={words.people.passwordText}

@@ -1,9 +1,9 @@
-import { PasswordInput } from "@mantine/core";
 import { useMutation } from "@tanstack/react-query";
 import { useState } from "react";
 import { answerOf, client } from "@/api/client";
 import { useSession } from "@/api/session";
 import { EntryForm } from "@/parts/entry_form";
+import { PasswordField } from "@/parts/password_field";
 import { Note } from "@/ui/note";
 import { Sheet } from "@/ui/sheet";
 import { useReader } from "@/words/preferences";
@@ -24,7 +24,7 @@ export default function MePage() {
   if (!person) return null;
   const differs = draft.again !== "" && draft.again !== draft.new_password;
   const field = (name: keyof typeof blank, label: string) => (
-    <PasswordInput
+    <PasswordField
       label={label}
       description={name === "new_password" ? words.people.passwordText : undefined}
       error={name === "again" && differs ? words.people.differs : undefined}

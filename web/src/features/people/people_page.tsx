@@ -1,8 +1,9 @@
-import { Button, PasswordInput, Select, Switch, TextInput } from "@mantine/core";
+import { Button, Select, Switch, TextInput } from "@mantine/core";
 import { type FormEvent, useState } from "react";
 import { answerOf, client } from "@/api/client";
 import type { Role } from "@/api/session";
 import { EntryForm } from "@/parts/entry_form";
+import { PasswordField } from "@/parts/password_field";
 import { Trouble } from "@/parts/trouble";
 import { Sheet } from "@/ui/sheet";
 import { useReader } from "@/words/preferences";
@@ -128,7 +129,7 @@ function NewPassword({ person }: { person: Person }) {
         set.mutate(String(new FormData(event.currentTarget).get("password")));
       }}
     >
-      <PasswordInput
+      <PasswordField
         name="password"
         label={words.people.newPassword}
         description={words.people.passwordText}
@@ -173,7 +174,7 @@ function NewPerson() {
         required
       />
       <RoleSelect value={draft.role} onChange={(role) => setDraft({ ...draft, role })} />
-      <PasswordInput
+      <PasswordField
         label={words.people.password}
         description={words.people.passwordText}
         value={draft.password}

@@ -56,6 +56,7 @@ export function EdgeEditor({ job, piece, original }: EdgeEditorProps) {
         <StretchForm
           key={edge.name}
           edge={edge}
+          allowance={wantedAllowance(edits, edge)}
           tuck={tuck}
           onChange={change}
           onDivide={() => {
@@ -90,14 +91,22 @@ function added(edits: readonly EdgeEdit[], edit: EdgeEdit): EdgeEdit[] {
   return [...(same ? edits.slice(0, -1) : edits), edit];
 }
 
+type Edge = JobPiece["piece"]["edges"][number];
+
+/** What was asked for last stands in the field at once, whatever the answer takes. */
+const wantedAllowance = (edits: readonly EdgeEdit[], edge: Edge): number =>
+  edits.findLast((one) => one.edge === edge.name && one.allowance_mm !== undefined)?.allowance_mm ??
+  edge.allowance_mm;
+
 interface StretchFormProps {
-  edge: JobPiece["piece"]["edges"][number];
+  edge: Edge;
+  allowance: number; // mm
   tuck: { surplus_mm: number; lack_mm: number; slits: number } | undefined;
   onChange: (part: Omit<EdgeEdit, "edge">) => void;
   onDivide: () => void;
 }
 
-function StretchForm({ edge, tuck, onChange, onDivide }: StretchFormProps) {
+function StretchForm({ edge, allowance, tuck, onChange, onDivide }: StretchFormProps) {
   const { words, unit, format } = useReader();
   const [name, setName] = useState(edge.name);
   return (
@@ -110,13 +119,13 @@ function StretchForm({ edge, tuck, onChange, onDivide }: StretchFormProps) {
       />
       <NumberInput
         label={`${words.bodyPage.allowance} (${unit})`}
-        value={Number(toUnit(mm(edge.allowance_mm), unit).toFixed(unit === "mm" ? 2 : 4))}
+        value={Number(toUnit(mm(allowance), unit).toFixed(unit === "mm" ? 2 : 4))}
         step={unit === "mm" ? 0.5 : 0.0625}
         decimalScale={unit === "mm" ? 2 : 4}
         onChange={(value) => {
-          const allowance = typeof value === "number" ? fromUnit(value, unit) : undefined;
-          if (allowance !== undefined && Math.abs(allowance - edge.allowance_mm) > 1e-3) {
-            onChange({ allowance_mm: allowance });
+          const wanted = typeof value === "number" ? fromUnit(value, unit) : undefined;
+          if (wanted !== undefined && Math.abs(wanted - allowance) > 1e-3) {
+            onChange({ allowance_mm: wanted });
           }
         }}
       />
