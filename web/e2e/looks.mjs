@@ -269,15 +269,28 @@ export const sizes = [
   { width: 1024, height: 768 },
 ];
 
-const everyLook = (name, run) =>
-  ["light", "dark"].flatMap((scheme) =>
-    sizes.map((viewport) => ({
-      name: `${name}, ${scheme}, ${viewport.width}x${viewport.height}`,
-      viewport,
-      scheme,
-      run: (test) => run(test, `${name}-${scheme}-${viewport.width}x${viewport.height}`),
-    })),
-  );
+/**
+ * A page or dialog is opened once and then looked at in both looks at both sizes: it turns dark
+ * and narrow while it stands open, as it does before a user.
+ */
+const everyLook = (name, open, lookAt) => ({
+  name: `looks: ${name}, light and dark, wide and narrow`,
+  async run({ page, picture }) {
+    await open(page);
+    for (const scheme of ["light", "dark"])
+      for (const size of sizes) {
+        await page.emulateMedia({ colorScheme: scheme, reducedMotion: "reduce" });
+        await page.setViewportSize(size);
+        const called = `${name}-${scheme}-${size.width}x${size.height}`;
+        try {
+          await lookAt(page, picture, called);
+        } catch (error) {
+          error.message = `${called}: ${error.message}`;
+          throw error;
+        }
+      }
+  },
+});
 
 async function look(page) {
   await page.evaluate(() => document.fonts.ready);
@@ -289,24 +302,22 @@ async function look(page) {
 /** Every page and dialog in both looks at both sizes: accessible and inside its window; the pages
  * are pictured. */
 export const looks = [
-  ...Object.entries(pages).flatMap(([name, open]) =>
-    everyLook(name, async ({ page, picture }, called) => {
-      await open(page);
+  ...Object.entries(pages).map(([name, open]) =>
+    everyLook(name, open, async (page, picture, called) => {
       await look(page);
       await picture(called);
     }),
   ),
-  ...Object.entries(dialogs).flatMap(([name, open]) =>
-    everyLook(`dialog: ${name}`, async ({ page, picture }, called) => {
-      await open(page);
-      const box = await page.getByRole("dialog").boundingBox();
+  ...Object.entries(dialogs).map(([name, open]) =>
+    everyLook(`dialog ${name}`, open, async (page, picture, called) => {
       await look(page);
+      const box = await page.getByRole("dialog").boundingBox();
       const window_ = page.viewportSize();
       expect(
         box.x >= 0 && box.x + box.width <= window_.width,
         `the dialog is ${box.width} px wide at ${box.x}`,
       );
-      if (name === "cut again") await picture(called.replace("dialog: cut again", "recut"));
+      if (name === "cut again") await picture(called.replace("dialog cut again", "recut"));
     }),
   ),
 ];
