@@ -140,7 +140,11 @@ export const planStory = [
       expect((await front()).state === "finished", "the front is not laid");
       const before = await plan(page);
 
-      await page.goto(`/jobs/${encodeURIComponent(car.id)}/pieces?piece=hood`);
+      await page.goto(`/jobs/${encodeURIComponent(car.id)}/roll`);
+      await page
+        .getByRole("listbox")
+        .getByRole("option", { name: /^Hood / })
+        .click();
       await page.getByRole("button", { name: "Cut this piece again" }).click();
       const dialog = page.getByRole("dialog");
       await dialog.getByRole("button", { name: "Cut it now" }).click();
