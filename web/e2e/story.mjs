@@ -184,6 +184,7 @@ export const story = [
     name: "the whole way goes by keyboard alone",
     async run({ page }) {
       await openFirstJob(page, "body");
+      await page.getByRole("option").first().waitFor();
       await page.getByRole("listbox").focus();
       await page.keyboard.press("ArrowDown");
       await page.getByRole("option", { selected: true }).waitFor();
