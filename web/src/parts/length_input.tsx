@@ -1,5 +1,6 @@
 import { NumberInput } from "@mantine/core";
 import { fromUnit, mm, toUnit } from "@/units/length";
+import { typedNumber } from "@/units/typed_number";
 import { useReader } from "@/words/preferences";
 
 interface LengthInputProps {
@@ -20,7 +21,10 @@ export function LengthInput({ label, value, onChange, required, most }: LengthIn
       value={
         value === undefined ? "" : Number(toUnit(mm(value), unit).toFixed(unit === "mm" ? 1 : 3))
       }
-      onChange={(typed) => onChange(typeof typed === "number" ? fromUnit(typed, unit) : undefined)}
+      onChange={(typed) => {
+        const length = typedNumber(typed);
+        onChange(length === undefined ? undefined : fromUnit(length, unit));
+      }}
       min={0}
       {...(most !== undefined && { max: Math.ceil(toUnit(mm(most), unit)) })}
       decimalScale={unit === "mm" ? 1 : 3}

@@ -1,4 +1,5 @@
 import { NumberInput } from "@mantine/core";
+import { typedNumber } from "@/units/typed_number";
 import { currencyDigits } from "@/words/format";
 import { useReader } from "@/words/preferences";
 
@@ -22,9 +23,10 @@ export function MoneyInput(props: MoneyInputProps) {
     <NumberInput
       label={label}
       value={value === undefined ? "" : value / 10 ** digits}
-      onChange={(typed) =>
-        onChange(typeof typed === "number" ? Math.round(typed * 10 ** digits) : undefined)
-      }
+      onChange={(typed) => {
+        const amount = typedNumber(typed);
+        onChange(amount === undefined ? undefined : Math.round(amount * 10 ** digits));
+      }}
       allowNegative={negative ?? false}
       decimalScale={digits}
       fixedDecimalScale

@@ -7,6 +7,7 @@ import { Dialog } from "@/parts/dialog";
 import { EntryForm } from "@/parts/entry_form";
 import { MoneyInput } from "@/parts/money_input";
 import { Icon } from "@/ui/icon";
+import { typedNumber } from "@/units/typed_number";
 import { useReader } from "@/words/preferences";
 import { linesOf, sumOf } from "./bill";
 import classes from "./hand_over.module.css";
@@ -69,7 +70,7 @@ function Lines({
       : [{ text: job.title, net: undefined, tax: 0 }],
   );
   const change = (at: number, part: Partial<Draft>) =>
-    setLines(lines.map((line, index) => (index === at ? { ...line, ...part } : line)));
+    setLines((now) => now.map((line, index) => (index === at ? { ...line, ...part } : line)));
   const whole = lines.flatMap(({ text, net, tax }): InvoiceLine[] =>
     net === undefined || text.trim() === ""
       ? []
@@ -114,7 +115,7 @@ function Lines({
           <NumberInput
             label={page.tax}
             value={line.tax}
-            onChange={(tax) => change(at, { tax: typeof tax === "number" ? tax : 0 })}
+            onChange={(tax) => change(at, { tax: typedNumber(tax) ?? 0 })}
             min={0}
             max={100}
             decimalScale={4}

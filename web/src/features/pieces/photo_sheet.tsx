@@ -7,6 +7,7 @@ import { Trouble } from "@/parts/trouble";
 import { Figure } from "@/ui/figure";
 import { Note } from "@/ui/note";
 import { fromUnit, mm, toUnit } from "@/units/length";
+import { typedNumber } from "@/units/typed_number";
 import { useReader } from "@/words/preferences";
 import { sentence } from "@/words/format";
 import { boxOf, heightOf, widthOf } from "@/geometry/view";
@@ -48,8 +49,10 @@ function PhotoForm() {
     suffix: ` ${unit}`,
     hideControls: true,
   };
-  const inMm = (value: string | number) =>
-    typeof value === "number" ? fromUnit(value, unit) : undefined;
+  const inMm = (value: string | number) => {
+    const typed = typedNumber(value);
+    return typed === undefined ? undefined : fromUnit(typed, unit);
+  };
   const checked = inMm(check);
   const digits = unit === "mm" ? 0 : 3;
   return (

@@ -5,6 +5,7 @@ import { useSetSupply } from "@/api/stock_queries";
 import { Dialog } from "@/parts/dialog";
 import { EntryForm } from "@/parts/entry_form";
 import { LengthInput } from "@/parts/length_input";
+import { typedNumber } from "@/units/typed_number";
 import { useReader } from "@/words/preferences";
 import classes from "./stock.module.css";
 
@@ -37,9 +38,7 @@ export function SupplySheet({ supply, films, onClose }: SupplySheetProps) {
     <NumberInput
       label={page[name]}
       value={figures[name]}
-      onChange={(typed) =>
-        setFigures({ ...figures, [name]: typeof typed === "number" ? typed : 0 })
-      }
+      onChange={(typed) => setFigures({ ...figures, [name]: typedNumber(typed) ?? 0 })}
       min={0}
       decimalScale={decimals}
       suffix={` ${suffix}`}
