@@ -64,6 +64,8 @@ export function PaymentForm({ job, currency, deposit, toPay, onClose }: PaymentF
           label={page.way}
           description={page.wayText}
           data={page.ways}
+          // Escape is the dialog's until somebody asks for the ways.
+          openOnFocus={false}
           value={way}
           onChange={setWay}
           maxLength={240}
