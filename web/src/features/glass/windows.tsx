@@ -4,6 +4,7 @@ import type { JobGlass, JobWindow } from "@/api/client";
 import type { useRecordGlass } from "@/api/queries";
 import { Trouble } from "@/parts/trouble";
 import { Sheet } from "@/ui/sheet";
+import { typedNumber } from "@/units/typed_number";
 import { useReader } from "@/words/preferences";
 import { VerdictMark } from "./verdict";
 import classes from "./glass.module.css";
@@ -81,15 +82,17 @@ function Reading({
   const [points, setPoints] = useState<number | string>(2);
   const [meter, setMeter] = useState("");
   const [who, setWho] = useState("");
+  const read = typedNumber(value);
+  const within = typedNumber(points);
   const send = (event: FormEvent) => {
     event.preventDefault();
-    if (typeof value !== "number" || typeof points !== "number" || !panel) return;
+    if (read === undefined || within === undefined || !panel) return;
     reading.mutate(
       {
         panel,
         stage,
-        transmittance: value / 100,
-        uncertainty: points / 100,
+        transmittance: read / 100,
+        uncertainty: within / 100,
         meter,
         ...(who ? { who } : {}),
       },
@@ -150,7 +153,7 @@ function Reading({
         value={who}
         onChange={(event) => setWho(event.currentTarget.value)}
       />
-      <Button type="submit" loading={reading.isPending} disabled={typeof value !== "number"}>
+      <Button type="submit" loading={reading.isPending} disabled={read === undefined}>
         {page.record}
       </Button>
       {reading.error && <Trouble error={reading.error} />}
