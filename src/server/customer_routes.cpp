@@ -45,7 +45,7 @@ Response keep_customer(workbench::Workbench& workbench, const Call& call, const 
   customer.name = fields.text("name", kLongestText);
   customer.phone = fields.text_or("phone", kLongestText, "");
   customer.email = fields.text_or("email", kLongestText, "");
-  customer.address = fields.text_or("address", kLongestText, "");
+  customer.address = fields.lines_or("address", kLongestText, "");
   customer.language = fields.text_or("language", kLongestId, "en");
   customer.revision = revision_in(fields, id);
   if (auto sound = fields.done(); !sound) return problem(sound.error());

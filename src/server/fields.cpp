@@ -42,6 +42,20 @@ std::string Fields::text(const std::string& name, std::size_t longest) {
 }
 
 std::string Fields::text_or(const std::string& name, std::size_t longest, std::string fallback) {
+  return read(name, longest, std::move(fallback), Breaks::none);
+}
+
+std::string Fields::lines(const std::string& name, std::size_t longest) {
+  need(name);
+  return lines_or(name, longest, "");
+}
+
+std::string Fields::lines_or(const std::string& name, std::size_t longest, std::string fallback) {
+  return read(name, longest, std::move(fallback), Breaks::allowed);
+}
+
+std::string Fields::read(const std::string& name, std::size_t longest, std::string fallback,
+                         Breaks breaks) {
   const Json* value = find(name);
   if (value == nullptr) return fallback;
   if (!value->is_string()) {
@@ -55,9 +69,10 @@ std::string Fields::text_or(const std::string& name, std::size_t longest, std::s
     return fallback;
   }
   for (const char c : text) {
+    if (c == '\n' && breaks == Breaks::allowed) continue;
     if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) {
       refuse(name, format("the field '{}' holds a control character", name),
-             "Send plain text on one line.");
+             breaks == Breaks::allowed ? "Send plain text." : "Send plain text on one line.");
       return fallback;
     }
   }

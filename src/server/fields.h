@@ -19,9 +19,12 @@ class Fields {
   /// `where` is put before field names in errors: "scope[3]."; may be empty.
   Fields(const Json& object, std::string where);
 
-  /// Text of at most `longest` bytes of UTF-8.
+  /// Text on one line, of at most `longest` bytes of UTF-8.
   std::string text(const std::string& name, std::size_t longest);
   std::string text_or(const std::string& name, std::size_t longest, std::string fallback);
+  /// The same, of one or more lines.
+  std::string lines(const std::string& name, std::size_t longest);
+  std::string lines_or(const std::string& name, std::size_t longest, std::string fallback);
   bool flag(const std::string& name);
   double number_or(const std::string& name, double low, double high, double fallback);
   std::int64_t integer_or(const std::string& name, std::int64_t low, std::int64_t high,
@@ -43,6 +46,9 @@ class Fields {
   [[nodiscard]] Result<void> done() const;
 
  private:
+  enum class Breaks { none, allowed };
+  std::string read(const std::string& name, std::size_t longest, std::string fallback,
+                   Breaks breaks);
   const Json* find(const std::string& name);
   const Json* need(const std::string& name);
 

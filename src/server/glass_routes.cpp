@@ -243,7 +243,7 @@ Result<shop::Decision> read_decision(const Request& request) {
   }
   decision.go_ahead = word == "go_ahead";
   decision.signed_by = fields.text("signed_by", 240);
-  decision.basis = fields.text("basis", 2000);
+  decision.basis = fields.lines("basis", 2000);
   if (auto sound = fields.done(); !sound) return Failure(sound.error());
   return decision;
 }

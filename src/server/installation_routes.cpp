@@ -155,7 +155,7 @@ Result<workbench::PieceLaid> read_laid(const Request& request, const std::string
   laid.lot = fields.text_or("lot", kLongestId, "");
   laid.at = fields.text_or("at", 20, "");
   laid.replaces = fields.integer_or("replaces", 0, INT64_C(1) << 53, 0);
-  laid.reason = fields.text_or("reason", kLongestNote, "");
+  laid.reason = fields.lines_or("reason", kLongestNote, "");
   who = fields.text_or("who", 240, workbench::Acting::who());
   if (auto sound = fields.done(); !sound) return Failure(sound.error());
   return laid;
@@ -174,7 +174,7 @@ Result<shop::Inspection> read_inspection(const Request& request, const std::stri
     shop::Finding finding;
     finding.item = item.text("item", kLongestId);
     finding.good = item.flag("good");
-    finding.note = item.text_or("note", kLongestNote, "");
+    finding.note = item.lines_or("note", kLongestNote, "");
     finding.photo = item.text_or("photo", kLongestId, "");
     inspection.findings.push_back(std::move(finding));
     fields.take(item);
@@ -190,8 +190,8 @@ Result<shop::HandOver> read_hand_over(const Request& request, const std::string&
   shop::HandOver hand_over;
   hand_over.job = job;
   hand_over.received_by = fields.text("received_by", 240);
-  hand_over.declined = fields.text_or("declined", kLongestNote, "");
-  hand_over.note = fields.text_or("note", kLongestNote, "");
+  hand_over.declined = fields.lines_or("declined", kLongestNote, "");
+  hand_over.note = fields.lines_or("note", kLongestNote, "");
   hand_over.given_by = fields.text_or("given_by", 240, workbench::Acting::who());
   if (auto sound = fields.done(); !sound) return Failure(sound.error());
   return hand_over;
@@ -203,7 +203,7 @@ Result<shop::Claim> read_claim(const Request& request) {
   Fields fields(*body, "");
   shop::Claim claim;
   claim.piece = fields.integer_if("piece").value_or(0);
-  claim.what = fields.text("what", kLongestNote);
+  claim.what = fields.lines("what", kLongestNote);
   claim.reported_by = fields.text("reported_by", 240);
   claim.who = fields.text_or("who", 240, workbench::Acting::who());
   if (body->contains("photos")) {
@@ -230,7 +230,7 @@ Result<shop::ClaimRuling> read_ruling(const Request& request, const std::string&
   } else {
     fields.refuse("ruling", "there is no such ruling", "Use warranty, goodwill or declined.");
   }
-  ruling.reason = fields.text("reason", kLongestNote);
+  ruling.reason = fields.lines("reason", kLongestNote);
   ruling.recut = fields.flag("recut");
   ruling.who = fields.text_or("who", 240, workbench::Acting::who());
   if (auto sound = fields.done(); !sound) return Failure(sound.error());

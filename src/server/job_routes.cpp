@@ -48,7 +48,7 @@ Result<workbench::JobMove> read_move(const Request& request, const std::string& 
   } else {
     fields.refuse("to", "there is no such state", "Use one of the job's moves.");
   }
-  move.reason = fields.text_or("reason", 2000, "");
+  move.reason = fields.lines_or("reason", 2000, "");
   move.revision = fields.integer_if("revision");
   if (auto sound = fields.done(); !sound) return Failure(sound.error());
   return move;

@@ -105,7 +105,7 @@ Response keep(workbench::Workbench& workbench, const Call& call) {
   Fields fields(*body, "");
   const auto edits = read_edits(fields);
   const std::string author = fields.text_or("author", kLongestName, "");
-  const std::string note = fields.text("note", kLongestNote);
+  const std::string note = fields.lines("note", kLongestNote);
   const auto standing = choice_if<shop::Standing>(fields, "standing");
   if (auto sound = fields.done(); !sound) return problem(sound.error());
   const auto version =

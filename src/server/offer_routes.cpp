@@ -69,7 +69,7 @@ Result<workbench::QuoteDraft> read_draft(const Request& request, const std::stri
   draft.title = fields.text("title", kLongestName);
   draft.customer = fields.text_or("customer", kLongestName, "");
   draft.vehicle = fields.text("vehicle", kLongestId);
-  draft.note = fields.text_or("note", kLongestNote, "");
+  draft.note = fields.lines_or("note", kLongestNote, "");
   const auto language = shop::language_of(fields.text_or("language", 2, "en"));
   if (!language) fields.refuse("language", "this language is not known", "Use en or de.");
   draft.language = language.value_or(shop::Language::english);
@@ -130,7 +130,7 @@ Result<workbench::HoursEntry> read_hours(const Call& call) {
   entry.piece = fields.text_or("piece", kLongestId, "");
   entry.who = fields.text_or("who", 200, call.caller.name);
   entry.minutes = fields.integer_or("minutes", 1, 1440, 0);
-  entry.note = fields.text_or("note", 2000, "");
+  entry.note = fields.lines_or("note", 2000, "");
   if (auto sound = fields.done(); !sound) return Failure(sound.error());
   return entry;
 }

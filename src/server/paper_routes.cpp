@@ -103,7 +103,7 @@ Result<shop::Letterhead> read_letterhead(const Request& request) {
   head.tax_id = fields.text_or("tax_id", 100, "");
   head.bank = fields.text_or("bank", 240, "");
   head.logo = fields.text_or("logo", 100, "");
-  head.address = fields.text_or("address", 240, "");
+  head.address = fields.lines_or("address", 240, "");
   if (const auto language = shop::language_of(fields.text("language", 2))) {
     head.language = *language;
   } else {
@@ -151,8 +151,8 @@ Result<shop::Invoice> read_invoice(const Request& request, const std::string& jo
   Fields fields(*body, "");
   shop::Invoice invoice;
   invoice.job = job;
-  invoice.bill_to = fields.text("bill_to", 1000);
-  invoice.note = fields.text_or("note", 2000, "");
+  invoice.bill_to = fields.lines("bill_to", 1000);
+  invoice.note = fields.lines_or("note", 2000, "");
   invoice.due = fields.text_or("due", 10, "");
   invoice.issued_by = workbench::Acting::who();
   std::size_t index = 0;
@@ -180,7 +180,7 @@ Result<shop::Payment> read_payment(const Request& request, const std::string& jo
   }
   payment.amount = Money{fields.integer_or("amount", 1, shop::kMostMoney.minor, 0)};
   payment.way = fields.text("way", 240);
-  payment.note = fields.text_or("note", 1000, "");
+  payment.note = fields.lines_or("note", 1000, "");
   payment.who = workbench::Acting::who();
   if (auto sound = fields.done(); !sound) return Failure(sound.error());
   return payment;

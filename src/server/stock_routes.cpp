@@ -194,7 +194,7 @@ workbench::StockChange read_change(Fields& fields, const std::string& roll) {
   change.verb = choice_of<shop::StockVerb>(fields, "verb");
   change.length = mm(fields, "length_mm");
   change.job = fields.text_or("job", kLongestId, "");
-  change.why = fields.text_or("why", kLongestNote, "");
+  change.why = fields.lines_or("why", kLongestNote, "");
   return change;
 }
 
@@ -221,7 +221,7 @@ std::vector<shop::RollDefect> read_defects(Fields& fields) {
     defect.length = mm(one, "length_mm");
     defect.low = mm(one, "low_mm");
     defect.high = mm(one, "high_mm");
-    defect.note = one.text_or("note", kLongestNote, "");
+    defect.note = one.lines_or("note", kLongestNote, "");
     if (auto sound = one.done(); !sound) fields.take(one);
     defects.push_back(std::move(defect));
   }
@@ -294,7 +294,7 @@ workbench::RecutOrder read_recut(Fields& fields) {
   workbench::RecutOrder order;
   order.who = workbench::Acting::who();
   order.reason = choice_of<shop::RecutReason>(fields, "reason");
-  order.note = fields.text_or("note", kLongestNote, "");
+  order.note = fields.lines_or("note", kLongestNote, "");
   order.stock = fields.text_or("stock", kLongestId, "");
   order.profile = fields.text_or("profile", kLongestId, "");
   order.keep_rests = fields.truth_or("keep_rests", false);

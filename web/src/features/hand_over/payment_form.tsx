@@ -66,6 +66,7 @@ export function PaymentForm({ job, currency, deposit, toPay, onClose }: PaymentF
           data={page.ways}
           // Escape is the dialog's until somebody asks for the ways.
           openOnFocus={false}
+          comboboxProps={{ withinPortal: false }}
           value={way}
           onChange={setWay}
           maxLength={240}
