@@ -115,7 +115,7 @@ export const wholeStory = [
         .waitFor();
       await page.getByRole("button", { name: "Record a payment" }).click();
       const payment = page.getByRole("dialog", { name: "Record a payment" });
-      await payment.getByLabel("How it was paid").fill("bank transfer");
+      await payment.getByRole("combobox", { name: "How it was paid" }).fill("bank transfer");
       await expectAccessible(page);
       await payment.getByRole("button", { name: "Record it" }).click();
       await payment.waitFor({ state: "hidden" });

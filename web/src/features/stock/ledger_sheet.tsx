@@ -28,7 +28,7 @@ export function LedgerSheet({ roll, onClose }: { roll: string; onClose: () => vo
             <Table.Th ta="right">
               {ledger.data && format.rollLength(ledger.data.roll.remaining_mm)}
             </Table.Th>
-            <Table.Th />
+            <Table.Td />
           </Table.Tr>
         </Table.Tfoot>
       </Table>
