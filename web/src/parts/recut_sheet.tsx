@@ -95,6 +95,7 @@ function RecutForm({
             <Chip
               key={one}
               type="radio"
+              variant="outline"
               name="reason"
               checked={one === reason}
               onChange={() => setReason(one)}
