@@ -215,18 +215,10 @@ export const dialogs = {
     await pages.job(page);
     await page.getByRole("button", { name: "Give the job up" }).click();
   },
-  async "choose a customer"(page) {
-    await pages.job(page);
-    await page.getByRole("button", { name: "Choose a customer" }).click();
-  },
   async "new invoice"(page) {
     await pages.hand_over(page);
     await page.getByRole("button", { name: "New invoice" }).click();
     await page.getByLabel("Billed to").waitFor();
-  },
-  async "record a payment"(page) {
-    await pages.hand_over(page);
-    await page.getByRole("button", { name: "Record a payment" }).click();
   },
   async "cut again"(page) {
     await pages.roll(page);
@@ -241,14 +233,6 @@ export const dialogs = {
   async "choose a customer"(page) {
     await pages.job(page);
     await page.getByRole("button", { name: /^(Choose a customer|Change customer)/ }).click();
-  },
-  async "keep another film"(page) {
-    await pages.stock(page);
-    await page.getByRole("button", { name: "Keep another film or width" }).click();
-  },
-  async "new invoice"(page) {
-    await pages.hand_over(page);
-    await page.getByRole("button", { name: "New invoice" }).click();
   },
   async "new payment"(page) {
     await pages.hand_over(page);
