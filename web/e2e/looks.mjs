@@ -1,4 +1,5 @@
 import { openPlan } from "./plan_story.mjs";
+import { everythingIsReached } from "./reach.mjs";
 import { openFirstJob, stageReady, withCut } from "./story.mjs";
 import { expect, expectAccessible, expectNoOverflow } from "./watch.mjs";
 
@@ -44,6 +45,15 @@ async function aCustomer(page) {
   return "Ismay Thornbury";
 }
 
+/** What stands before the door; in the demo shop nobody needs a password, so it is told otherwise. */
+async function signedOut(page, first_start) {
+  await page.route("**/api/v1/session", (route) =>
+    route.fulfill({ json: { demo: false, first_start } }),
+  );
+  await page.goto("/");
+  await page.getByRole("textbox").first().waitFor();
+}
+
 /** Brings a page to the state in which it is looked at; returns when nothing moves any more. */
 export const pages = {
   async bench(page) {
@@ -79,6 +89,19 @@ export const pages = {
     await page.getByRole("button", { name: "Ismay Thornbury" }).click();
     await page.getByRole("heading", { name: /^FW 412 · V-/ }).waitFor();
   },
+  async shared(page) {
+    const { jobs } = await (await page.request.get("/api/v1/jobs")).json();
+    const links = `/api/v1/jobs/${encodeURIComponent(jobs.at(-1).id)}/links`;
+    const { path } = await (await page.request.post(links, { data: {} })).json();
+    await page.goto(path);
+    await page.getByRole("heading", { level: 1, name: jobs.at(-1).title }).waitFor();
+  },
+  async sign_in(page) {
+    await signedOut(page, false);
+  },
+  async first_start(page) {
+    await signedOut(page, true);
+  },
   async people(page) {
     await page.goto("/people");
     await page.getByRole("button", { name: "Save" }).first().waitFor();
@@ -89,12 +112,12 @@ export const pages = {
   },
   async job(page) {
     await openFirstJob(page, "job");
-    await page.getByRole("heading", { level: 1 }).waitFor();
-    await page.getByRole("button", { name: /^(Choose a customer|Change customer)/ }).waitFor();
+    await page.getByRole("heading", { name: "What comes next" }).waitFor();
+    await page.getByRole("heading", { name: "Links for the customer" }).waitFor();
   },
   async hand_over(page) {
     await openFirstJob(page, "handover");
-    await page.getByRole("button", { name: "New invoice" }).waitFor();
+    await page.getByRole("heading", { name: "Invoice and payments" }).waitFor();
   },
   async aftercare(page) {
     const { jobs } = await (await page.request.get("/api/v1/jobs")).json();
@@ -107,15 +130,6 @@ export const pages = {
     await page.getByRole("article").first().waitFor();
     await page.keyboard.press("Control+k");
     await page.getByRole("option").first().waitFor();
-  },
-  async job(page) {
-    await openFirstJob(page, "job");
-    await page.getByRole("heading", { name: "What comes next" }).waitFor();
-    await page.getByRole("heading", { name: "Links for the customer" }).waitFor();
-  },
-  async hand_over(page) {
-    await openFirstJob(page, "handover");
-    await page.getByRole("heading", { name: "Invoice and payments" }).waitFor();
   },
   async claims(page) {
     const { jobs } = await (await page.request.get("/api/v1/jobs")).json();
@@ -160,11 +174,11 @@ export const pages = {
   },
   async plan(page) {
     await openPlan(page);
-    await page
-      .getByRole("button", { name: /^White van: / })
-      .first()
-      .click();
-    await page.getByRole("heading", { level: 2, name: /^White van/ }).waitFor();
+    const { jobs } = await (await page.request.get("/api/v1/plan")).json();
+    const { title } = jobs.find(({ tasks }) => tasks.some(({ state }) => state === "open"));
+    const task = page.getByRole("button", { name: new RegExp(`^${title}: `) });
+    await task.first().click();
+    await page.getByRole("heading", { level: 2, name: new RegExp(`^${title}`) }).waitFor();
   },
   async stock(page) {
     await page.goto("/stock");
@@ -184,125 +198,143 @@ export const pages = {
   },
 };
 
-/** What opens over a page; each leaves it open and still. */
+/** What opens over a page, page by page; each leaves it open and still. */
 export const dialogs = {
-  async "receive a roll"(page) {
-    await pages.stock(page);
-    await page.getByRole("button", { name: "Receive a roll" }).click();
+  stock: {
+    async "receive a roll"(page) {
+      await page.getByRole("button", { name: "Receive a roll" }).click();
+    },
+    async "keep an offcut"(page) {
+      await page.getByRole("button", { name: "Keep an offcut" }).click();
+    },
+    ...Object.fromEntries(
+      ["Count", "Write off", "Weigh or measure", "Defects", "Ledger"].map((name) => [
+        name.toLowerCase(),
+        async (page) => {
+          await page
+            .getByRole("button", { name: /: Count…$/ })
+            .first()
+            .click();
+          await page.getByRole("menuitem", { name, exact: true }).click();
+        },
+      ]),
+    ),
+    async "how a film is kept"(page) {
+      await page.getByRole("button", { name: "Keep another film or width" }).click();
+    },
   },
-  async "keep an offcut"(page) {
-    await pages.stock(page);
-    await page.getByRole("button", { name: "Keep an offcut" }).click();
+  job: {
+    async "a move with its reason"(page) {
+      await page.getByRole("button", { name: "Give the job up" }).click();
+    },
+    async "choose a customer"(page) {
+      await page.getByRole("button", { name: /^(Choose a customer|Change customer)/ }).click();
+    },
   },
-  ...Object.fromEntries(
-    ["Count", "Write off", "Weigh or measure", "Defects", "Ledger"].map((name) => [
-      name.toLowerCase(),
-      async (page) => {
-        await pages.stock(page);
-        await page
-          .getByRole("button", { name: /: Count…$/ })
-          .first()
-          .click();
-        await page.getByRole("menuitem", { name, exact: true }).click();
-      },
-    ]),
-  ),
-  async "how a film is kept"(page) {
-    await pages.stock(page);
-    await page.getByRole("button", { name: "Keep another film or width" }).click();
+  hand_over: {
+    async "new invoice"(page) {
+      await page.getByRole("button", { name: "New invoice" }).click();
+      await page.getByLabel("Billed to").waitFor();
+    },
+    async "new payment"(page) {
+      await page.getByRole("button", { name: "Record a payment" }).click();
+    },
   },
-  async "a move with its reason"(page) {
-    await pages.job(page);
-    await page.getByRole("button", { name: "Give the job up" }).click();
+  roll: {
+    async "cut again"(page) {
+      await page.getByRole("listbox").getByRole("option").first().click();
+      await page.getByRole("button", { name: "Cut this piece again" }).click();
+      await page.getByRole("dialog").getByRole("radio").last().waitFor();
+    },
   },
-  async "new invoice"(page) {
-    await pages.hand_over(page);
-    await page.getByRole("button", { name: "New invoice" }).click();
-    await page.getByLabel("Billed to").waitFor();
+  pieces: {
+    async "from a photo"(page) {
+      await page.getByRole("button", { name: "From a photo" }).click();
+    },
   },
-  async "cut again"(page) {
-    await pages.roll(page);
-    await page.getByRole("listbox").getByRole("option").first().click();
-    await page.getByRole("button", { name: "Cut this piece again" }).click();
-    await page.getByRole("dialog").getByRole("radio").last().waitFor();
+  plan: {
+    async "plan question"(page) {
+      await page.getByRole("button", { name: "At the counter" }).click();
+    },
   },
-  async "from a photo"(page) {
-    await pages.pieces(page);
-    await page.getByRole("button", { name: "From a photo" }).click();
-  },
-  async "choose a customer"(page) {
-    await pages.job(page);
-    await page.getByRole("button", { name: /^(Choose a customer|Change customer)/ }).click();
-  },
-  async "new payment"(page) {
-    await pages.hand_over(page);
-    await page.getByRole("button", { name: "Record a payment" }).click();
-  },
-  async "plan question"(page) {
-    await openPlan(page);
-    await page.getByRole("button", { name: "At the counter" }).click();
-  },
-  async "all cards"(page) {
-    await pages.cards(page);
-    await page.getByRole("button", { name: /^All panels/ }).click();
+  cards: {
+    async "all cards"(page) {
+      await page.getByRole("button", { name: /^All panels/ }).click();
+    },
   },
 };
 
-export const sizes = [
-  { width: 1440, height: 900 },
-  { width: 1024, height: 768 },
-];
+const wide = { width: 1440, height: 900 };
+const narrow = { width: 1024, height: 768 };
 
-/**
- * A page or dialog is opened once and then looked at in both looks at both sizes: it turns dark
- * and narrow while it stands open, as it does before a user.
- */
-const everyLook = (name, open, lookAt) => ({
-  name: `looks: ${name}, light and dark, wide and narrow`,
-  async run({ page, picture }) {
-    await open(page);
-    for (const scheme of ["light", "dark"])
-      for (const size of sizes) {
-        await page.emulateMedia({ colorScheme: scheme, reducedMotion: "reduce" });
-        await page.setViewportSize(size);
-        const called = `${name}-${scheme}-${size.width}x${size.height}`;
-        try {
-          await lookAt(page, picture, called);
-          // Contrast goes with the look, what fits goes with the size: both are met by two of four.
-          if ((scheme === "light") === (size === sizes[0])) await expectAccessible(page);
-        } catch (error) {
-          error.message = `${called}: ${error.message}`;
-          throw error;
-        }
-      }
-  },
-});
+/** Contrast goes with the look and what fits goes with the size, so two of the four combinations
+ * meet all there is; the gallery shows all four. */
+const looksOf = (pictured) =>
+  pictured
+    ? ["light", "dark"].flatMap((scheme) => [wide, narrow].map((size) => ({ scheme, size })))
+    : [
+        { scheme: "light", size: wide },
+        { scheme: "dark", size: narrow },
+      ];
 
-async function look(page) {
+const wear = async (page, { scheme, size }) => {
+  await page.emulateMedia({ colorScheme: scheme, reducedMotion: "reduce" });
+  await page.setViewportSize(size);
   await page.evaluate(() => document.fonts.ready);
-  await page.waitForTimeout(500);
-  await expectNoOverflow(page);
+  await page.waitForTimeout(400);
+};
+
+/** What stands on the page turns dark and narrow while it is open, as it does before a user. */
+async function lookAt(page, pictured, called, more) {
+  for (const look of looksOf(pictured)) {
+    const name = `${called}-${look.scheme}-${look.size.width}x${look.size.height}`;
+    try {
+      await wear(page, look);
+      await expectNoOverflow(page);
+      await more(name);
+      await expectAccessible(page);
+    } catch (error) {
+      error.message = `${name}: ${error.message}`;
+      throw error;
+    }
+  }
 }
 
-/** Every page and dialog in both looks at both sizes: accessible and inside its window; the pages
- * are pictured. */
+/** Every page and dialog in light and dark, wide and narrow: accessible, inside its window, and with
+ * every action in the keyboard's reach; Escape closes a dialog. */
 export const looks = [
-  ...Object.entries(pages).map(([name, open]) =>
-    everyLook(name, open, async (page, picture, called) => {
-      await look(page);
-      await picture(called);
-    }),
-  ),
-  ...Object.entries(dialogs).map(([name, open]) =>
-    everyLook(`dialog ${name}`, open, async (page, picture, called) => {
-      await look(page);
-      const box = await page.getByRole("dialog").boundingBox();
-      const window_ = page.viewportSize();
-      expect(
-        box.x >= 0 && box.x + box.width <= window_.width,
-        `the dialog is ${box.width} px wide at ${box.x}`,
-      );
-      if (name === "cut again") await picture(called.replace("dialog cut again", "recut"));
-    }),
-  ),
+  ...Object.entries(pages).map(([called, open]) => ({
+    name: `page ${called}: looks and keyboard`,
+    besideOthers: true,
+    async run({ page, picture, pictures }) {
+      await open(page);
+      await lookAt(page, pictures, called, picture);
+      await wear(page, { scheme: "light", size: wide });
+      await everythingIsReached(page);
+    },
+  })),
+  ...Object.entries(dialogs).map(([on, all]) => ({
+    name: `dialogs of page ${on}: looks and keyboard`,
+    besideOthers: true,
+    async run({ page, picture, pictures }) {
+      await pages[on](page);
+      const dialog = page.getByRole("dialog");
+      for (const [called, open] of Object.entries(all)) {
+        await wear(page, { scheme: "light", size: wide });
+        await open(page);
+        await lookAt(page, pictures, called, async (name) => {
+          const box = await dialog.boundingBox();
+          const { width } = page.viewportSize();
+          expect(
+            box.x >= 0 && box.x + box.width <= width,
+            `the dialog is ${box.width} px wide at ${box.x}`,
+          );
+          if (called === "cut again") await picture(name.replace("cut again", "recut"));
+        });
+        await everythingIsReached(page);
+        await page.keyboard.press("Escape");
+        await dialog.waitFor({ state: "detached" });
+      }
+    },
+  })),
 ];
