@@ -5,8 +5,8 @@
 find_program(CCACHE ccache)
 if(CCACHE)
   # Paths below the project do not count, so that every clone of it shares what was compiled.
-  set(CMAKE_CXX_COMPILER_LAUNCHER env CCACHE_BASEDIR=${CMAKE_SOURCE_DIR}
-                                  CCACHE_NOHASHDIR=1 ${CCACHE})
+  set(CMAKE_CXX_COMPILER_LAUNCHER env CCACHE_BASEDIR=${CMAKE_SOURCE_DIR} CCACHE_NOHASHDIR=1
+                                  CCACHE_SLOPPINESS=pch_defines,time_macros ${CCACHE})
 endif()
 find_program(MOLD mold)
 if(MOLD)
@@ -19,9 +19,11 @@ function(film_options target)
     -Wnon-virtual-dtor $<$<BOOL:${FILM_STRICT}>:-Werror>)
 endfunction()
 
-# film_library(NAME FOLDERS folder... OUTSIDE library...): src/NAME as film_NAME.
+# film_library(NAME FOLDERS folder... OUTSIDE library... PRECOMPILED header...): src/NAME as
+# film_NAME. What is precompiled are libraries that are one large header; the dev preset does
+# without, so that a missing include is seen.
 function(film_library name)
-  cmake_parse_arguments(ARG "" "" "FOLDERS;OUTSIDE" ${ARGN})
+  cmake_parse_arguments(ARG "" "" "FOLDERS;OUTSIDE;PRECOMPILED" ${ARGN})
   file(GLOB_RECURSE sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/${name}/*.cpp)
   file(GLOB_RECURSE headers CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/${name}/*.h)
   if(NOT sources)
@@ -36,6 +38,9 @@ function(film_library name)
   list(TRANSFORM ARG_FOLDERS PREPEND film_)
   target_link_libraries(film_${name} PUBLIC ${ARG_FOLDERS} ${ARG_OUTSIDE})
   film_options(film_${name})
+  if(ARG_PRECOMPILED)
+    target_precompile_headers(film_${name} PRIVATE ${ARG_PRECOMPILED})
+  endif()
 endfunction()
 
 # The one executable, with the built web page inside.
@@ -68,6 +73,16 @@ endfunction()
 function(film_tests)
   find_package(GTest REQUIRED)
   include(GoogleTest)
+
+  # Every test includes the same large header, and is compiled with the same options so that it is
+  # compiled once: some libraries ask for -pthread, so all have it.
+  file(WRITE ${PROJECT_BINARY_DIR}/empty/test_headers.cpp "int main() {}\n")
+  add_executable(test_headers ${PROJECT_BINARY_DIR}/empty/test_headers.cpp)
+  target_link_libraries(test_headers PRIVATE GTest::gtest)
+  target_compile_options(test_headers PRIVATE -pthread)
+  film_options(test_headers)
+  target_precompile_headers(test_headers PRIVATE <gtest/gtest.h>)
+
   foreach(kind unit property golden system)
     file(GLOB folders LIST_DIRECTORIES true CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/tests/${kind}/*)
     foreach(folder ${folders})
@@ -84,6 +99,10 @@ function(film_tests)
           target_compile_definitions(${kind}_${name} PRIVATE
             FILM_SOURCE_DIR="${PROJECT_SOURCE_DIR}" FILM_BINARY_DIR="${PROJECT_BINARY_DIR}")
           film_options(${kind}_${name})
+          # GCC 12 takes joined strings for overflows once their header is precompiled.
+          target_compile_options(${kind}_${name} PRIVATE -pthread
+            "$<$<CXX_COMPILER_ID:GNU>:-Wno-array-bounds;-Wno-stringop-overflow;-Wno-restrict>")
+          target_precompile_headers(${kind}_${name} REUSE_FROM test_headers)
           if(kind STREQUAL system AND TARGET filmwright)
             add_dependencies(${kind}_${name} filmwright)  # the tests start the program itself
           endif()
