@@ -1,5 +1,6 @@
 // A hand on the roll: what an edited layout breaks, making room in it, keeping it.
 
+#include "host/priority.h"
 #include "host/thread_executor.h"
 #include "server/api.h"
 #include "server/encode.h"
@@ -60,6 +61,7 @@ Result<EditRequest> read_request(const Call& call) {
 
 Result<void> squeeze(workbench::Workbench& workbench, const EditRequest& request,
                      TaskVoice& voice) {
+  host::give_way();
   host::ThreadExecutor executor(request.threads);
   const Context context([&voice] { return voice.stopped(); },
                         [&voice](const Progress& progress) { voice.report(progress); }, &executor);

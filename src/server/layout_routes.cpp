@@ -1,5 +1,6 @@
 // Laying a job's pieces out on a roll.
 
+#include "host/priority.h"
 #include "host/thread_executor.h"
 #include "server/api.h"
 #include "server/encode.h"
@@ -35,6 +36,7 @@ Result<LayoutRequest> read_request(const Request& request, const std::string& jo
 }
 
 Result<void> run(workbench::Workbench& workbench, LayoutRequest request, TaskVoice& voice) {
+  host::give_way();
   host::ThreadExecutor executor(request.threads);
   const Context context([&voice] { return voice.stopped(); },
                         [&voice](const Progress& progress) { voice.report(progress); }, &executor);

@@ -30,7 +30,7 @@ export async function withReleased(page) {
   return first.id;
 }
 
-const cardsOf = async (page, job) =>
+export const cardsOf = async (page, job) =>
   (await (await page.request.get(`/api/v1/jobs/${encodeURIComponent(job)}/cards`)).json()).lines;
 
 const reportsIn = (lines) => lines.flatMap(({ on }) => on.map(({ event }) => event));

@@ -1,4 +1,4 @@
-import { withReleased } from "./cards.mjs";
+import { cardsOf, withReleased } from "./cards.mjs";
 import { withCut } from "./story.mjs";
 
 const lot = "DC-0417";
@@ -6,8 +6,9 @@ const lot = "DC-0417";
 /** Sees to it that a piece of the lot is on a vehicle. */
 async function aPieceOfTheLot(page) {
   const job = await withReleased(page);
+  const bare = (await cardsOf(page, job)).find(({ on }) => on.length === 0);
   const answer = await page.request.post(`/api/v1/jobs/${encodeURIComponent(job)}/installed`, {
-    data: { event: "task-of-finding-a-lot", panel: "hood", lot },
+    data: { event: "task-of-finding-a-lot", panel: bare.panel, lot },
   });
   if (!answer.ok()) throw new Error(await answer.text());
 }

@@ -15,20 +15,56 @@ export function sentence(text: string): string {
   return /[.!?]$/.test(first) ? first : `${first}.`;
 }
 
+/** Keeps what `make` makes of each key: making a formatter takes a hundred times as long as using it. */
+function kept<Made>(make: (key: string) => Made): (key: string) => Made {
+  const all = new Map<string, Made>();
+  return (key) => {
+    let made = all.get(key);
+    if (made === undefined) all.set(key, (made = make(key)));
+    return made;
+  };
+}
+
 /** How many digits a currency has after the point, as ISO 4217 says. */
-export const currencyDigits = (currency: string): number =>
-  new Intl.NumberFormat("en", { style: "currency", currency }).resolvedOptions()
-    .maximumFractionDigits ?? 2;
+export const currencyDigits = kept(
+  (currency) =>
+    new Intl.NumberFormat("en", { style: "currency", currency }).resolvedOptions()
+      .maximumFractionDigits ?? 2,
+);
+
+// The shop's own times are wall-clock times, written as if they were UTC.
+const shortDay = { weekday: "short", day: "numeric", month: "short", timeZone: "UTC" } as const;
+const timeStyles = {
+  moment: { ...shortDay, hour: "2-digit", minute: "2-digit" },
+  wallDay: shortDay,
+  instant: { dateStyle: "medium", timeStyle: "short" },
+  day: { dateStyle: "medium" },
+  calendarDay: { ...shortDay, month: "long", year: "numeric" },
+} as const satisfies Record<string, Intl.DateTimeFormatOptions>;
+type TimeStyle = keyof typeof timeStyles;
 
 /** Numbers as this reader writes them: unit and language are theirs, values are in mm and s. */
 export function formatter(language: string, unit: LengthUnit) {
+  const numbers = kept(
+    (digits) =>
+      new Intl.NumberFormat(language, {
+        minimumFractionDigits: Number(digits),
+        maximumFractionDigits: Number(digits),
+      }),
+  );
   const number = (value: number, digits: number) =>
-    new Intl.NumberFormat(language, {
-      minimumFractionDigits: digits,
-      maximumFractionDigits: digits,
-    })
-      .format(value)
-      .replace("-", "\u2212");
+    numbers(String(digits)).format(value).replace("-", "\u2212");
+  const monies = kept(
+    (currency) => new Intl.NumberFormat(language, { style: "currency", currency }),
+  );
+  const times = kept(
+    (style) =>
+      new Intl.DateTimeFormat(
+        language === "en" ? "en-GB" : language,
+        timeStyles[style as TimeStyle],
+      ),
+  );
+  const time = (style: TimeStyle, at: string) => times(style).format(Date.parse(at));
 
   const length = (value: number, digits = unit === "mm" ? 0 : 1) =>
     `${number(toUnit(mm(value), unit), digits)}\u00a0${unit}`;
@@ -55,43 +91,15 @@ export function formatter(language: string, unit: LengthUnit) {
       return `${sign}${number(Math.abs(change), digits)}\u00a0%`;
     },
     /** A wall-clock time of the shop, "2031-05-05T08:00". */
-    moment: (time: string) =>
-      new Intl.DateTimeFormat(language === "en" ? "en-GB" : language, {
-        weekday: "short",
-        day: "numeric",
-        month: "short",
-        hour: "2-digit",
-        minute: "2-digit",
-        timeZone: "UTC",
-      }).format(Date.parse(`${time}:00Z`)),
+    moment: (at: string) => time("moment", `${at}:00Z`),
     /** The day of a wall-clock time of the shop. */
-    wallDay: (time: string) =>
-      new Intl.DateTimeFormat(language === "en" ? "en-GB" : language, {
-        weekday: "short",
-        day: "numeric",
-        month: "short",
-        timeZone: "UTC",
-      }).format(Date.parse(`${time}:00Z`)),
+    wallDay: (at: string) => time("wallDay", `${at}:00Z`),
     /** A moment as the server writes it (UTC), by the clock of the person who reads. */
-    instant: (at: string) =>
-      new Intl.DateTimeFormat(language === "en" ? "en-GB" : language, {
-        dateStyle: "medium",
-        timeStyle: "short",
-      }).format(Date.parse(at)),
+    instant: (at: string) => time("instant", at),
     /** The day of such a moment. */
-    day: (at: string) =>
-      new Intl.DateTimeFormat(language === "en" ? "en-GB" : language, {
-        dateStyle: "medium",
-      }).format(Date.parse(at)),
+    day: (at: string) => time("day", at),
     /** A date of the shop, "2031-05-22". */
-    calendarDay: (date: string) =>
-      new Intl.DateTimeFormat(language === "en" ? "en-GB" : language, {
-        weekday: "short",
-        day: "numeric",
-        month: "long",
-        year: "numeric",
-        timeZone: "UTC",
-      }).format(Date.parse(`${date}T00:00Z`)),
+    calendarDay: (date: string) => time("calendarDay", `${date}T00:00Z`),
     /** So many minutes, in the largest units that tell enough. */
     lasting: (minutes: number) => {
       const hours = Math.floor(minutes / 60);
@@ -104,10 +112,10 @@ export function formatter(language: string, unit: LengthUnit) {
       return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
     },
     /** Minor units of a currency, as the server keeps money. */
-    money: (minor: number, currency: string) => {
-      const write = new Intl.NumberFormat(language, { style: "currency", currency });
-      return write.format(minor / 10 ** currencyDigits(currency)).replace("-", "\u2212");
-    },
+    money: (minor: number, currency: string) =>
+      monies(currency)
+        .format(minor / 10 ** currencyDigits(currency))
+        .replace("-", "\u2212"),
     duration: (seconds: number) => {
       const whole = Math.max(0, Math.round(seconds));
       if (whole < 60) return `${whole}\u00a0s`;
