@@ -1,8 +1,9 @@
 #!/usr/bin/env python3
 """Holds the code to the table "Who may include whom" of docs/architecture.md.
 
-Checks every #include under src, every film_library line of CMakeLists.txt, the headers that pure
-folders may not use, and where third-party libraries may appear. Prints each breach; exits 1.
+Checks every #include under src, that a source includes its own header first, every film_library line
+of CMakeLists.txt, the headers that pure folders may not use, and where third-party libraries may
+appear. Prints each breach; exits 1.
 """
 import pathlib
 import re
@@ -63,10 +64,20 @@ def include_breaches(allowed):
                         yield f"{where}:{number}: only {', '.join(folders) or 'tests'} may name {line.strip()}"
 
 
+def order_breaches():
+    """A source includes its own header first, which shows that the header needs nothing before it."""
+    for path in sorted((ROOT / "src").rglob("*.cpp")):
+        header = path.with_suffix(".h")
+        own = f'#include "{header.relative_to(ROOT / "src").as_posix()}"'
+        first = next((line for line in path.read_text().splitlines() if line.startswith("#include")), "")
+        if header.exists() and first != own:
+            yield f"{path.relative_to(ROOT).as_posix()}: {own} must come first"
+
+
 def link_breaches(allowed):
     text = (ROOT / "CMakeLists.txt").read_text()
     for name, body in re.findall(r"film_library\((\w+)([^)]*)\)", text):
-        folders = re.search(r"FOLDERS\s+((?:\w+\s*)+?)(?=OUTSIDE|$)", body)
+        folders = re.search(r"FOLDERS\s+((?:\w+\s*)+?)(?=OUTSIDE|PRECOMPILED|$)", body)
         for other in (folders.group(1).split() if folders else []):
             if other not in allowed.get(name, set()):
                 yield f"CMakeLists.txt: {name} may not link {other}"
@@ -74,7 +85,7 @@ def link_breaches(allowed):
 
 def main() -> int:
     allowed = table()
-    breaches = [*include_breaches(allowed), *link_breaches(allowed)]
+    breaches = [*include_breaches(allowed), *order_breaches(), *link_breaches(allowed)]
     for breach in breaches:
         print(breach)
     print(f"layers: {len(breaches)} breaches")
