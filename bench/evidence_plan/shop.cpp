@@ -66,8 +66,9 @@ void report_answers() {
       const auto answer = earliest_promise(shop, running, urgent, {}, Context());
       promise.push_back(asked.seconds());
       refused += verify_shop_plan(shop, jobs, answer->plan).empty() ? 0 : 1;
-      const ProcessorWatch pressed;
-      const auto pushed = rush(shop, running, urgent, urgent.arrives + 2 * kDay, {}, Context());
+      TwoCores pressed(3);
+      const Context patience([&pressed] { return pressed.stopped(); }, {}, &pressed);
+      const auto pushed = rush(shop, running, urgent, urgent.arrives + 2 * kDay, {}, patience);
       rushed.push_back(pressed.seconds());
       refused += verify_shop_plan(shop, jobs, pushed->urgent.plan).empty() ? 0 : 1;
     }
@@ -79,7 +80,7 @@ void report_answers() {
       format("median {:.2f} s, 95th percentile {:.2f} s", at_share(promise, 0.5),
              at_share(promise, 0.95)),
       "under 1 s at the 95th percentile", kGenerated, at_share(promise, 0.95) < 1);
-  say("the same: answer to 'rush', 100 answers",
+  say("the same: answer to 'rush' on two cores, 100 answers",
       format("median {:.2f} s, 95th percentile {:.2f} s", at_share(rushed, 0.5),
              at_share(rushed, 0.95)),
       "under 1 s at the 95th percentile", kGenerated, at_share(rushed, 0.95) < 1);

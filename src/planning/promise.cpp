@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 #include <numeric>
+#include <optional>
 #include <tuple>
 #include <utility>
 
@@ -390,15 +391,24 @@ Result<RushAnswer> rush(const Shop& shop, const Running& running, const Job& job
   }
   search.iterations = options.iterations / 8;
   search.mending /= 8;
-  for (Change& change : changes_of(shop, options.now, until)) {
-    if (context.stopped()) break;
-    auto other = plan_shop(change.shop, jobs, search, context);
-    if (!other) continue;
-    Remedy remedy{std::move(change.text), slips_of(running, other->plan),
-                  other->plan.back().end() <= by};
-    const bool helps = (remedy.in_time && !in_time) ||
-                       (remedy.in_time == in_time && remedy.left.size() < answer.slips.size());
-    if (helps) answer.remedies.push_back(std::move(remedy));
+  // Each change has a plan of its own, so they are tried side by side.
+  std::vector<Change> changes = changes_of(shop, options.now, until);
+  std::vector<std::optional<Remedy>> tried(changes.size());
+  const std::size_t lanes = context.executor().width();
+  context.executor().run(lanes, [&](std::size_t lane) {
+    for (std::size_t k = lane; k < changes.size() && !context.stopped(); k += lanes) {
+      Change& change = changes[k];
+      auto other = plan_shop(change.shop, jobs, search, context);
+      if (!other) continue;
+      Remedy remedy{std::move(change.text), slips_of(running, other->plan),
+                    other->plan.back().end() <= by};
+      const bool helps = (remedy.in_time && !in_time) ||
+                         (remedy.in_time == in_time && remedy.left.size() < answer.slips.size());
+      if (helps) tried[k] = std::move(remedy);
+    }
+  });
+  for (auto& remedy : tried) {
+    if (remedy) answer.remedies.push_back(std::move(*remedy));
   }
   std::stable_sort(answer.remedies.begin(), answer.remedies.end(),
                    [](const Remedy& a, const Remedy& b) {

@@ -6,6 +6,7 @@
 
 #include "base/text.h"
 #include "host/stop.h"
+#include "host/thread_executor.h"
 #include "server/api.h"
 #include "server/fields.h"
 #include "server/json.h"
@@ -225,7 +226,9 @@ Response ask_fits(workbench::Workbench& workbench, const Request& request) {
 Response ask_rush(workbench::Workbench& workbench, const Request& request) {
   const auto order = order_of(request);
   if (!order) return problem(order.error());
-  const auto reply = workbench::ask_rush(workbench, *order, patient());
+  host::ThreadExecutor both(2);
+  const auto reply =
+      workbench::ask_rush(workbench, *order, Context(host::stop_after(3), {}, &both));
   if (!reply) return problem(reply.error());
   const exchange::ShopFile& file = reply->desk.file;
   Json remedies = Json::array();

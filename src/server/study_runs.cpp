@@ -1,5 +1,6 @@
 #include "server/study_runs.h"
 
+#include "host/priority.h"
 #include "host/thread_executor.h"
 
 namespace film::server {
@@ -37,6 +38,7 @@ Result<std::vector<StudyLine>> StudyRuns::lines(const std::string& vehicle,
 }
 
 void StudyRuns::work() {
+  host::give_way();
   host::ThreadExecutor executor(threads_);
   const Context context([this] { return closing_.load(); }, {}, &executor);
   while (true) {

@@ -213,10 +213,11 @@ async function behind() {
   // The solver's clock against the page's: from the update that came quickest.
   const offset = Math.min(...arrivals.map(({ arrived, told }) => arrived - told));
   const lags = arrivals.map(({ drawn, told }) => drawn - told - offset);
+  const drawing = arrivals.map(({ arrived, drawn }) => drawn - arrived);
   const far = quantile(lags, 0.95);
   print(
     `live layout drawn after the solver found it, ${arrivals.length} updates in 20 s`,
-    `95 % within ${far.toFixed(0)} ms, at most ${Math.max(...lags).toFixed(0)} ms (solver on the same two cores)`,
+    `95 % within ${far.toFixed(0)} ms, at most ${Math.max(...lags).toFixed(0)} ms, of which drawing ${Math.max(...drawing).toFixed(0)} ms (solver on the same two cores)`,
     "under 100 ms",
     far < 100,
   );
@@ -267,6 +268,8 @@ async function work() {
 }
 
 try {
+  // At first the program studies the newest job's panels.
+  await new Promise((resolve) => setTimeout(resolve, 20_000));
   for (const part of [firstPage, behind, dragging, turning, withoutNetwork, work])
     if (part.name.includes(only)) await part();
 } finally {

@@ -5,6 +5,7 @@
 
 #include <gtest/gtest.h>
 
+#include "host/thread_executor.h"
 #include "planning/shortage.h"
 #include "planning/verify_shop_plan.h"
 #include "unit/planning/shop_brute_force.h"
@@ -237,6 +238,16 @@ TEST_F(AtTheCounter, ARushNamesWhatSlipsAndRemediesLeaveLess) {
   for (const Remedy& remedy : answer->remedies) {
     EXPECT_TRUE(remedy.in_time);
     EXPECT_TRUE(remedy.left.size() < answer->slips.size() || answer->urgent.fits != Fits::yes);
+  }
+
+  host::ThreadExecutor three(3);
+  const auto beside =
+      rush(shop, running, urgent, 2 * kDay + 17 * 12, options, Context({}, {}, &three));
+  ASSERT_TRUE(beside);
+  ASSERT_EQ(beside->remedies.size(), answer->remedies.size());
+  for (std::size_t k = 0; k < answer->remedies.size(); ++k) {
+    EXPECT_EQ(beside->remedies[k].text, answer->remedies[k].text);
+    EXPECT_EQ(beside->remedies[k].left.size(), answer->remedies[k].left.size());
   }
 }
 

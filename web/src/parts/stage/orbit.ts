@@ -1,5 +1,5 @@
 import { useFrame, useThree } from "@react-three/fiber";
-import { useCallback, useEffect, useRef } from "react";
+import { useEffect, useRef } from "react";
 import * as THREE from "three";
 import { OrbitControls } from "three/examples/jsm/controls/OrbitControls.js";
 
@@ -20,50 +20,12 @@ const directions: Record<Viewpoint["from"], readonly [number, number, number]> =
 const glideSeconds = 0.45;
 const keyTurn = Math.PI / 24;
 
-// What is asked for and not drawn within this time is drawn coarser, until the vehicle rests.
-const slowFrame = 60; // ms
-const coarsest = 0.3; // pixels of the picture for one of the screen, along each side
-const rest = 250; // ms
-
-/**
- * Where drawing is slow, as without a GPU, the picture gives up sharpness while it moves. Answers
- * what to call at every change.
- */
-function useSharpness(): () => void {
-  const { setDpr, viewport, invalidate } = useThree();
-  const own = useRef({ sharp: viewport.initialDpr, now: viewport.initialDpr, asked: 0, timer: 0 });
-  useFrame(() => {
-    const state = own.current;
-    const late = state.asked > 0 && performance.now() - state.asked > slowFrame;
-    state.asked = 0;
-    if (!late || state.now <= coarsest) return;
-    state.now = Math.max(coarsest, state.now * 0.6);
-    setDpr(state.now);
-  });
-  useEffect(() => {
-    const state = own.current;
-    return () => window.clearTimeout(state.timer);
-  }, []);
-  return useCallback(() => {
-    const state = own.current;
-    state.asked ||= performance.now();
-    window.clearTimeout(state.timer);
-    state.timer = window.setTimeout(() => {
-      if (state.now === state.sharp) return;
-      state.now = state.sharp;
-      setDpr(state.sharp);
-      invalidate();
-    }, rest);
-  }, [setDpr, invalidate]);
-}
-
 /** Turns the camera about the vehicle with pointer, wheel, keys and named viewpoints; the
  * pointer does so only while `turns`. */
 export function useOrbit(bounds: THREE.Box3, viewpoint: Viewpoint, turns = true) {
-  const { camera, gl, invalidate, size, setEvents } = useThree();
+  const { camera, gl, invalidate, size } = useThree();
   const controls = useRef<OrbitControls>(null);
   const glide = useRef<{ from: THREE.Vector3; to: THREE.Vector3; spent: number }>(null);
-  const moves = useSharpness();
 
   useEffect(() => {
     const orbit = new OrbitControls(camera, gl.domElement);
@@ -74,21 +36,9 @@ export function useOrbit(bounds: THREE.Box3, viewpoint: Viewpoint, turns = true)
     orbit.target.copy(targetOf(bounds));
     orbit.minDistance = 1.2;
     orbit.maxDistance = 26;
-    // While the vehicle is being turned nothing under the pointer is looked for.
-    let held = false;
-    orbit.addEventListener("change", () => {
-      if (held) setEvents({ enabled: false });
-      moves();
-      invalidate();
-    });
-    orbit.addEventListener("start", () => {
-      held = true;
-      glide.current = null;
-    });
-    orbit.addEventListener("end", () => {
-      held = false;
-      setEvents({ enabled: true });
-    });
+    const changed = () => invalidate();
+    orbit.addEventListener("change", changed);
+    orbit.addEventListener("start", () => (glide.current = null));
     controls.current = orbit;
 
     const holder = gl.domElement.closest<HTMLElement>("[data-orbit]");
@@ -104,7 +54,7 @@ export function useOrbit(bounds: THREE.Box3, viewpoint: Viewpoint, turns = true)
       holder?.removeEventListener("keydown", key);
       orbit.dispose();
     };
-  }, [camera, gl, bounds, invalidate, moves, setEvents]);
+  }, [camera, gl, bounds, invalidate]);
 
   useEffect(() => {
     if (controls.current) controls.current.enableRotate = turns;
