@@ -69,6 +69,11 @@ export function formatter(language: string, unit: LengthUnit) {
   const length = (value: number, digits = unit === "mm" ? 0 : 1) =>
     `${number(toUnit(mm(value), unit), digits)}\u00a0${unit}`;
 
+  const work = (minutes: number) => {
+    const hours = Math.floor(minutes / 60);
+    return hours === 0 ? `${minutes}\u00a0min` : `${hours}\u00a0h ${minutes % 60}\u00a0min`;
+  };
+
   return {
     unit,
     number,
@@ -100,12 +105,11 @@ export function formatter(language: string, unit: LengthUnit) {
     day: (at: string) => time("day", at),
     /** A date of the shop, "2031-05-22". */
     calendarDay: (date: string) => time("calendarDay", `${date}T00:00Z`),
-    /** So many minutes, in the largest units that tell enough. */
-    lasting: (minutes: number) => {
-      const hours = Math.floor(minutes / 60);
-      if (hours >= 24) return `${number(minutes / 1440, 1)}\u00a0d`;
-      return hours === 0 ? `${minutes}\u00a0min` : `${hours}\u00a0h ${minutes % 60}\u00a0min`;
-    },
+    /** Minutes of work, never in days: a day's work is not 24 hours. */
+    work,
+    /** So many minutes by the clock, in the largest units that tell enough. */
+    lasting: (minutes: number) =>
+      minutes >= 1440 ? `${number(minutes / 1440, 1)}\u00a0d` : work(minutes),
     /** A wait that runs down: "29:05". */
     clock: (seconds: number) => {
       const whole = Math.ceil(seconds);

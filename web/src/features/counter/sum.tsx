@@ -69,7 +69,7 @@ export function Sum({ vehicle, panels, films, choice, onChoice }: SumProps) {
             <Figure
               size="small"
               label={words.counter.hours}
-              value={offer ? format.lasting(offer.work.minutes.expected) : "–"}
+              value={offer ? format.work(offer.work.minutes.expected) : "–"}
             />
             <Figure
               size="small"
@@ -80,8 +80,8 @@ export function Sum({ vehicle, panels, films, choice, onChoice }: SumProps) {
           {offer && (
             <p className={classes.small}>
               {words.counter.range(
-                format.lasting(offer.work.minutes.low),
-                format.lasting(offer.work.minutes.high),
+                format.work(offer.work.minutes.low),
+                format.work(offer.work.minutes.high),
               )}{" "}
               {offer.promise.by
                 ? words.counter.kept(
@@ -158,7 +158,7 @@ function Alternative({ vehicle, one, now, onTake, onDrop }: AlternativeProps) {
             [
               words.benchPage.panels(one.choice.size),
               format.rollLength(data.work.films.reduce((sum, { length }) => sum + length, 0)),
-              format.lasting(data.work.minutes.expected),
+              format.work(data.work.minutes.expected),
               ...(data.promise.by ? [format.wallDay(data.promise.by)] : []),
             ].join(" · ")}
         </small>
