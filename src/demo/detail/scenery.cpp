@@ -216,7 +216,7 @@ TriMesh inner_body() {
     const double well = std::max(from_axle(p) - kArchRadius - 6, 655 - std::fabs(p.y));
     return std::max(body_distance(p) + 26, -well);
   };
-  return both_sides(IsoSurface(field, {-2560, 0, 150}, {2380, 1000, 1600}, 42).mesh);
+  return both_sides(IsoSurface(field, {-2560, 0, 150}, {2380, 1000, 1600}, 66).mesh);
 }
 
 constexpr double kMirrorBack = kMirror.x - 58;  ///< where the housing is open to the rear
