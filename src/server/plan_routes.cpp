@@ -27,7 +27,7 @@ using planning::Time;
 constexpr std::size_t kLongestId = 200;
 
 /// A search that somebody waits for.
-Context patient() { return Context(host::stop_after(3), {}, nullptr); }
+Context patient(Executor* executor = nullptr) { return Context(host::stop_after(3), {}, executor); }
 
 Json time_or_null(const planning::Shop& shop, Time t) {
   return t >= kNever ? Json() : Json(exchange::wall_time(shop, t));
@@ -227,8 +227,7 @@ Response ask_rush(workbench::Workbench& workbench, const Request& request) {
   const auto order = order_of(request);
   if (!order) return problem(order.error());
   host::ThreadExecutor both(2);
-  const auto reply =
-      workbench::ask_rush(workbench, *order, Context(host::stop_after(3), {}, &both));
+  const auto reply = workbench::ask_rush(workbench, *order, patient(&both));
   if (!reply) return problem(reply.error());
   const exchange::ShopFile& file = reply->desk.file;
   Json remedies = Json::array();

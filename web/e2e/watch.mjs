@@ -49,7 +49,7 @@ export async function withWatch(browser, address, test, pictures) {
     await writeFile(`${pictureFolder}/${name}.webp`, await webp(context, await page.screenshot()));
   };
   try {
-    await test.run({ page, address, picture, pictures, faults });
+    await test.run({ page, address, picture, faults });
     if (faults.length > 0) throw new Error(faults.join("\n"));
   } catch (error) {
     error.message += faults.length > 0 ? `\nseen on the page:\n${faults.join("\n")}` : "";

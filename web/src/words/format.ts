@@ -16,8 +16,8 @@ export function sentence(text: string): string {
 }
 
 /** Keeps what `make` makes of each key: making a formatter takes a hundred times as long as using it. */
-function kept<Made>(make: (key: string) => Made): (key: string) => Made {
-  const all = new Map<string, Made>();
+function kept<Key, Made>(make: (key: Key) => Made): (key: Key) => Made {
+  const all = new Map<Key, Made>();
   return (key) => {
     let made = all.get(key);
     if (made === undefined) all.set(key, (made = make(key)));
@@ -27,7 +27,7 @@ function kept<Made>(make: (key: string) => Made): (key: string) => Made {
 
 /** How many digits a currency has after the point, as ISO 4217 says. */
 export const currencyDigits = kept(
-  (currency) =>
+  (currency: string) =>
     new Intl.NumberFormat("en", { style: "currency", currency }).resolvedOptions()
       .maximumFractionDigits ?? 2,
 );
@@ -46,23 +46,20 @@ type TimeStyle = keyof typeof timeStyles;
 /** Numbers as this reader writes them: unit and language are theirs, values are in mm and s. */
 export function formatter(language: string, unit: LengthUnit) {
   const numbers = kept(
-    (digits) =>
+    (digits: number) =>
       new Intl.NumberFormat(language, {
-        minimumFractionDigits: Number(digits),
-        maximumFractionDigits: Number(digits),
+        minimumFractionDigits: digits,
+        maximumFractionDigits: digits,
       }),
   );
   const number = (value: number, digits: number) =>
-    numbers(String(digits)).format(value).replace("-", "\u2212");
+    numbers(digits).format(value).replace("-", "\u2212");
   const monies = kept(
-    (currency) => new Intl.NumberFormat(language, { style: "currency", currency }),
+    (currency: string) => new Intl.NumberFormat(language, { style: "currency", currency }),
   );
   const times = kept(
-    (style) =>
-      new Intl.DateTimeFormat(
-        language === "en" ? "en-GB" : language,
-        timeStyles[style as TimeStyle],
-      ),
+    (style: TimeStyle) =>
+      new Intl.DateTimeFormat(language === "en" ? "en-GB" : language, timeStyles[style]),
   );
   const time = (style: TimeStyle, at: string) => times(style).format(Date.parse(at));
 
