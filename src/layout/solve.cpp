@@ -1,6 +1,7 @@
 #include "layout/solve.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
 #include <limits>
@@ -30,11 +31,10 @@ using detail::Subset;
 /// As many lanes as the usual machine has cores. Fixed, so that the result does not depend on
 /// the machine.
 constexpr std::size_t kLanes = 2;
-/// Passes between two meetings of the lanes. One waits for the other: of two cores 86 % is used
-/// with 40 passes, 90 % with 160 (five instances, by the time of each thread).
-constexpr std::uint64_t kEpoch = 100;
+/// Moves that each lane tries between two meetings of the lanes, some tens of milliseconds.
+constexpr std::size_t kEpoch = 4000;
 /// Passes in which a piece that was left out must find its place.
-constexpr int kSqueezePasses = 120;
+constexpr int kSqueezePasses = 240;
 constexpr std::uint64_t kDefaultPasses = 4000;
 constexpr double kExploreShare = 0.8;
 /// Past these a search would only get to look at a few places; the first layout is the answer.
@@ -241,13 +241,12 @@ class Search {
     while (!finished()) {
       const double share = share_spent();
       const Phase phase = share < kExploreShare ? Phase::explore : Phase::compress;
-      std::uint64_t passes = kEpoch;
-      if (options_.iteration_limit > 0 || !limited_by_time()) {
-        passes = std::min(passes, limit() - iterations_);
-      }
-      context_.executor().run(kLanes,
-                              [&](std::size_t k) { lanes[k].run(passes, phase, context_); });
-      iterations_ += passes;
+      std::uint64_t passes = std::numeric_limits<std::uint64_t>::max();
+      if (options_.iteration_limit > 0 || !limited_by_time()) passes = limit() - iterations_;
+      std::array<std::uint64_t, kLanes> made{};
+      context_.executor().run(
+          kLanes, [&](std::size_t k) { made[k] = lanes[k].run(passes, kEpoch, phase, context_); });
+      iterations_ += std::max<std::uint64_t>(1, *std::max_element(made.begin(), made.end()));
       std::size_t leader = 0;
       for (std::size_t k = 1; k < kLanes; ++k) {
         if (lanes[k].best().reach < lanes[leader].best().reach) leader = k;

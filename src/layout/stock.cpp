@@ -15,7 +15,7 @@
 namespace film::layout {
 namespace {
 
-constexpr std::uint64_t kTrialShare = 10;
+constexpr std::uint64_t kTrialShare = 5;
 constexpr double kTrialTime = 0.25;
 
 std::optional<Error> fault_of(const std::vector<Stock>& stocks, const Terms& terms) {

@@ -29,7 +29,8 @@ Solution solved(const Problem& problem, const std::vector<PlacedPiece>& locked =
   return *solution;
 }
 
-Allotment allotted(const test::StockReality& job, std::uint64_t passes = kPasses) {
+Allotment allotted(const test::StockReality& job,
+                   std::uint64_t passes = AllotOptions{}.iteration_limit) {
   AllotOptions options;
   options.iteration_limit = passes;
   const auto allotment = allot(job.demands, job.stocks, job.terms, options, {});
@@ -88,7 +89,7 @@ TEST(Realities, OfThreeWidthsTheCheapestIsUsed) {
 
 TEST(Realities, IrregularOffcutsTakeWhatFitsAndSaveRollFilm) {
   const test::StockReality job = test::irregular_offcuts();
-  const Allotment both = allotted(job, 10 * kPasses);
+  const Allotment both = allotted(job);
   std::set<std::string> used;
   double from_roll = 0;
   for (const Portion& portion : both.portions) {
@@ -98,7 +99,7 @@ TEST(Realities, IrregularOffcutsTakeWhatFitsAndSaveRollFilm) {
   EXPECT_TRUE(used.contains("where a hood was cut out"));
   test::StockReality roll = job;
   roll.stocks.resize(1);
-  EXPECT_LT(from_roll, allotted(roll, 10 * kPasses).portions.at(0).solution.length);
+  EXPECT_LT(from_roll, allotted(roll).portions.at(0).solution.length);
 }
 
 TEST(Realities, OffcutsAreLeftOnTheShelfWhenTheWholeWouldCostMore) {

@@ -65,6 +65,7 @@ class Engine {
   [[nodiscard]] const std::vector<std::uint32_t>& poses_of(std::size_t kind) const {
     return poses_of_[kind];
   }
+  [[nodiscard]] std::size_t pose_count() const { return poses_.size(); }
   [[nodiscard]] const Pose& pose(std::uint32_t index) const { return poses_[index]; }
   /// The pose of this kind whose turn is nearest.
   [[nodiscard]] std::uint32_t nearest_pose(std::size_t kind, double turn) const;

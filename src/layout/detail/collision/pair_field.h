@@ -62,9 +62,13 @@ class PairField {
     double length = 0;
   };
   [[nodiscard]] std::span<const Segment> boundary() const { return segments_; }
-  /// The boundary pieces that may be near `p` (exactly: nearest to some point of p's cell).
-  /// Appends indices into boundary().
-  void boundary_near(Vec2 p, std::vector<std::uint32_t>& out) const;
+  /// The shortest way from `p` out of the region.
+  struct WayOut {
+    double depth = 0;
+    Vec2 to;      ///< on the boundary
+    Vec2 inward;  ///< unit: how the depth grows at `p`
+  };
+  [[nodiscard]] WayOut way_out(Vec2 p) const;
 
  private:
   struct HalfPlane {
@@ -83,6 +87,7 @@ class PairField {
   struct Nearby;
 
   [[nodiscard]] double depth_inside_box(Vec2 p, double enough) const;
+  [[nodiscard]] const std::uint32_t* boundary_words(const Cell& cell, Vec2 p) const;
   [[nodiscard]] std::size_t cell_of(Vec2 p) const {
     const auto column = static_cast<std::uint32_t>((p.x - box_.low.x) * per_x_);
     const auto row = static_cast<std::uint32_t>((p.y - box_.low.y) * per_y_);

@@ -8,12 +8,11 @@
 namespace film::layout::detail {
 namespace {
 
-constexpr int kWideSamples = 40;     // anywhere on the strip
-constexpr int kNearSamples = 20;     // about the present place
-constexpr std::size_t kRefined = 3;  // of the samples, the best few are refined
-constexpr double kLeastRaise = 1.2;
-constexpr double kMostRaise = 2.0;
-constexpr double kDecay = 0.95;
+constexpr int kWideSamples = 40;       // anywhere on the strip
+constexpr int kNearSamples = 20;       // about the present place
+constexpr std::size_t kRefined = 2;    // of the samples, the best few are refined
+constexpr int kRounds = 10;            // of settling a spot
+constexpr double kSettleWithin = 1.0;  // how far at once, of the piece's lesser extent
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
 Vec2 clamped(const Box& box, Vec2 p) {
@@ -32,7 +31,7 @@ Box Room::origins(const Pose& pose) const {
 }
 
 Arrangement::Arrangement(const Engine& engine, std::vector<Body> bodies, Room room)
-    : engine_(engine), bodies_(std::move(bodies)), room_(room) {
+    : engine_(engine), bodies_(std::move(bodies)), room_(room), obstacles_(engine) {
   const std::size_t n = bodies_.size();
   overlap_.assign(n * n, 0);
   weight_.assign(n * n, 1);
@@ -45,7 +44,10 @@ void Arrangement::reset(std::vector<Body> bodies, Room room) {
   measure();
 }
 
-void Arrangement::forget_weights() { std::fill(weight_.begin(), weight_.end(), 1.0F); }
+void Arrangement::forget_weights(const Temper& temper) {
+  temper_ = temper;
+  std::fill(weight_.begin(), weight_.end(), 1.0F);
+}
 
 double Arrangement::reach() const {
   double reach = room_.low.x;
@@ -104,6 +106,10 @@ double Arrangement::way_back(std::size_t body) const {
 }
 
 void Arrangement::measure() {
+  obstacles_.resize(bodies_.size());
+  for (std::size_t i = 0; i < bodies_.size(); ++i) {
+    obstacles_.put(i, bodies_[i].pose, bodies_[i].at);
+  }
   std::fill(overlap_.begin(), overlap_.end(), 0);
   for (std::size_t i = 0; i < bodies_.size(); ++i) measure_row(i);
   total_ = 0;
@@ -170,6 +176,7 @@ std::size_t Arrangement::pass(Rng& rng, const Context& context) {
 void Arrangement::move(std::size_t body, const Spot& spot) {
   bodies_[body].pose = spot.pose;
   bodies_[body].at = spot.at;
+  obstacles_.put(body, spot.pose, spot.at);
   measure_row(body);
 }
 
@@ -188,85 +195,13 @@ void Arrangement::raise_weights() {
       const double o = overlap_[pair(i, k)];
       float& w = weight_[pair(i, k)];
       if (o > 0) {
-        w *= static_cast<float>(kLeastRaise + (kMostRaise - kLeastRaise) * o / worst);
+        w *= static_cast<float>(temper_.least_raise +
+                                (temper_.most_raise - temper_.least_raise) * o / worst);
         w = std::min(w, 1e12F);
       } else {
-        w = std::max(1.0F, w * static_cast<float>(kDecay));
+        w = std::max(1.0F, w * static_cast<float>(temper_.decay));
       }
       weight_[pair(k, i)] = w;
-    }
-  }
-}
-
-std::vector<Arrangement::Obstacle>& Arrangement::obstacles(std::size_t body,
-                                                           std::size_t pose_index) {
-  std::vector<Obstacle>& list = obstacles_[pose_index];
-  if (obstacles_made_[pose_index]) return list;
-  obstacles_made_[pose_index] = 1;
-  list.clear();
-  const std::uint32_t pose = engine_.poses_of(engine_.pose(bodies_[body].pose).kind)[pose_index];
-  const Box& own = engine_.pose(pose).box;
-  const double reach = engine_.reach();
-  for (std::size_t k = 0; k < bodies_.size(); ++k) {
-    if (k == body) continue;
-    const Body& b = bodies_[k];
-    const Box& box = engine_.pose(b.pose).box;
-    list.push_back({b.at.x + box.low.x - own.high.x - reach,
-                    b.at.x + box.high.x - own.low.x + reach,
-                    b.at.y + box.low.y - own.high.y - reach,
-                    b.at.y + box.high.y - own.low.y + reach,
-                    b.at,
-                    heft(pose, b.pose) * static_cast<double>(weight_[pair(body, k)]),
-                    b.pose,
-                    {}});
-  }
-  return list;
-}
-
-void Arrangement::relate(std::uint32_t pose, Obstacle& obstacle) const {
-  if (obstacle.relation.field == nullptr) {
-    obstacle.relation = engine_.relation(pose, obstacle.pose);
-  }
-}
-
-/// Weighted depth at `p`, or something at least `bound` once it is known to reach it.
-double Arrangement::value_at(std::uint32_t pose, std::vector<Obstacle>& obstacles, Vec2 p,
-                             double bound) const {
-  double sum = 0;
-  for (Obstacle& o : obstacles) {
-    if (p.x <= o.low_x || p.x >= o.high_x || p.y <= o.low_y || p.y >= o.high_y) continue;
-    relate(pose, o);
-    const Vec2 d = o.relation.into_field(p - o.at);
-    const double depth = o.relation.field->depth(d, (bound - sum) / o.weight);
-    if (depth > 0) {
-      sum += o.weight * depth;
-      if (sum >= bound) return sum;
-    }
-  }
-  return sum;
-}
-
-/// The same by rough depths.
-double Arrangement::rough_value_at(std::uint32_t pose, std::vector<Obstacle>& obstacles, Vec2 p,
-                                   double bound) const {
-  double sum = 0;
-  for (Obstacle& o : obstacles) {
-    if (p.x <= o.low_x || p.x >= o.high_x || p.y <= o.low_y || p.y >= o.high_y) continue;
-    relate(pose, o);
-    sum += o.weight * o.relation.field->rough_depth(o.relation.into_field(p - o.at));
-    if (sum >= bound) return sum;
-  }
-  return sum;
-}
-
-/// Fills `near_` for places up to `radius` from the spot.
-void Arrangement::gather_near(std::size_t body, const Spot& spot, double radius) {
-  near_box_ = {spot.at - Vec2{radius, radius}, spot.at + Vec2{radius, radius}};
-  near_.clear();
-  for (const Obstacle& o : obstacles(body, spot.pose)) {
-    if (near_box_.high.x > o.low_x && near_box_.low.x < o.high_x && near_box_.high.y > o.low_y &&
-        near_box_.low.y < o.high_y) {
-      near_.push_back(o);
     }
   }
 }
@@ -276,7 +211,7 @@ void Arrangement::sample(std::size_t body, Rng& rng, std::vector<Spot>& best) {
   const std::vector<std::uint32_t>& poses = engine_.poses_of(engine_.pose(now.pose).kind);
   const auto offer = [&](std::size_t index, Vec2 p) {
     const double bound = best.size() < kRefined ? kInfinity : best.back().value;
-    const double value = rough_value_at(poses[index], obstacles(body, index), p, bound);
+    const double value = obstacles_.rough_value(poses[index], p, bound);
     if (value >= bound) return;
     if (best.size() == kRefined) best.pop_back();
     const Spot spot{static_cast<std::uint32_t>(index), p, value};
@@ -305,100 +240,35 @@ void Arrangement::sample(std::size_t body, Rng& rng, std::vector<Spot>& best) {
   }
 }
 
-/// Pattern search: steps along the axes and diagonals that shrink on failure.
-void Arrangement::refine(std::size_t body, Spot& spot, double step, double least_step, Rng& rng) {
+/// Goes to the least overlap near the spot. What stands in the way is taken for straight walls,
+/// the nearest sides of the regions of conflict; the best place among those is asked what it is
+/// really worth, which shows walls that were not seen before.
+void Arrangement::settle(std::size_t body, Spot& spot, double radius) {
   const std::uint32_t pose = engine_.poses_of(engine_.pose(bodies_[body].pose).kind)[spot.pose];
   const Box box = room_.origins(engine_.pose(pose));
-  const double radius = 3 * step;
-  gather_near(body, spot, radius);
-  while (step > least_step && spot.value > 0) {
-    Vec2 way;
-    switch (rng.below(4)) {
-      case 0: way = {step, 0}; break;
-      case 1: way = {0, step}; break;
-      case 2: way = {step, step}; break;
-      default: way = {step, -step}; break;
-    }
-    bool better = false;
-    for (const double sign : {1.0, -1.0}) {
-      const Vec2 p = clamped(box, spot.at + sign * way);
-      if (!near_box_.contains(p)) gather_near(body, spot, std::max(radius, 2 * step));
-      const double value = value_at(pose, near_, p, spot.value);
-      if (value < spot.value) {
-        spot.at = p;
-        spot.value = value;
-        better = true;
-        break;
-      }
-    }
-    step *= better ? 1.1 : 0.5;
-  }
-}
-
-/// The least overlap lies where boundaries of conflict regions, or of the room, cross: tries
-/// those crossings near the spot.
-void Arrangement::snap(std::size_t body, Spot& spot, double radius) {
-  if (spot.value == 0) return;
-  struct Line {
-    Vec2 point, along;
-  };
-  const std::uint32_t pose = engine_.poses_of(engine_.pose(bodies_[body].pose).kind)[spot.pose];
-  const Box box = room_.origins(engine_.pose(pose));
-  gather_near(body, spot, 2 * radius);
-  std::vector<Line> lines;
-  if (spot.at.x - box.low.x < radius) lines.push_back({box.low, {0, 1}});
-  if (box.high.x - spot.at.x < radius) lines.push_back({box.high, {0, 1}});
-  if (spot.at.y - box.low.y < radius) lines.push_back({box.low, {1, 0}});
-  if (box.high.y - spot.at.y < radius) lines.push_back({box.high, {1, 0}});
-  for (Obstacle& o : near_) {
-    if (spot.at.x < o.low_x || spot.at.x > o.high_x || spot.at.y < o.low_y ||
-        spot.at.y > o.high_y) {
-      continue;
-    }
-    relate(pose, o);
-    const Relation& relation = o.relation;
-    const Vec2 d = relation.into_field(spot.at - o.at);
-    boundary_.clear();
-    relation.field->boundary_near(d, boundary_);
-    for (const std::uint32_t index : boundary_) {
-      const PairField::Segment& s = relation.field->boundary()[index];
-      const Vec2 to = d - s.from;
-      const double t = dot(to, s.along);
-      if (t < -radius || t > s.length + radius || std::abs(cross(s.along, to)) > radius) continue;
-      lines.push_back({o.at + relation.from_field(s.from), relation.from_field(s.along)});
-    }
-  }
-  if (lines.size() > 8) lines.resize(8);
-  for (std::size_t i = 0; i < lines.size(); ++i) {
-    for (std::size_t k = i + 1; k < lines.size(); ++k) {
-      const double turn = cross(lines[i].along, lines[k].along);
-      if (std::abs(turn) < 1e-6) continue;
-      const Vec2 apart = lines[k].point - lines[i].point;
-      const double t = cross(apart, lines[k].along) / turn;
-      const Vec2 p = clamped(box, lines[i].point + t * lines[i].along);
-      if (squared_length(p - spot.at) > 4 * radius * radius) continue;
-      const double value = value_at(pose, near_, p, spot.value);
-      if (value < spot.value) {
-        spot.at = p;
-        spot.value = value;
-      }
+  walls_.clear();
+  spot.value = obstacles_.value(pose, spot.at, walls_);
+  for (int round = 0; round < kRounds && spot.value > 0; ++round) {
+    const Vec2 p = least_beyond(walls_, box, spot.at, radius, engine_.slack() / 8);
+    if (p == spot.at) return;
+    const double value = obstacles_.value(pose, p, walls_);
+    if (value < spot.value) {
+      spot.at = p;
+      spot.value = value;
+    } else {
+      radius /= 2;
     }
   }
 }
 
 Arrangement::Spot Arrangement::best_spot(std::size_t body, Rng& rng) {
   const std::vector<std::uint32_t>& poses = engine_.poses_of(engine_.pose(bodies_[body].pose).kind);
-  if (obstacles_.size() < poses.size()) obstacles_.resize(poses.size());
-  obstacles_made_.assign(poses.size(), 0);
+  obstacles_.ask_for(body, weight_.data() + pair(body, 0));
   std::vector<Spot> best;
   sample(body, rng, best);
   const Box& size = engine_.pose(bodies_[body].pose).box;
   const double least = std::min(size.width(), size.height());
-  for (Spot& spot : best) {
-    spot.value = value_at(poses[spot.pose], obstacles(body, spot.pose), spot.at, kInfinity);
-    refine(body, spot, 0.1 * least, 0.005 * least, rng);
-    snap(body, spot, 0.02 * least);
-  }
+  for (Spot& spot : best) settle(body, spot, kSettleWithin * least);
   Spot chosen = *std::min_element(best.begin(), best.end(),
                                   [](const Spot& a, const Spot& b) { return a.value < b.value; });
   chosen.pose = poses[chosen.pose];

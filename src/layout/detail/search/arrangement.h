@@ -8,6 +8,7 @@
 #include "base/context.h"
 #include "base/rng.h"
 #include "layout/detail/collision/engine.h"
+#include "layout/detail/search/obstacles.h"
 
 namespace film::layout::detail {
 
@@ -29,6 +30,13 @@ struct Room {
   [[nodiscard]] Box origins(const Pose& pose) const;
 };
 
+/// How the weights of pairs change in a pass.
+struct Temper {
+  double least_raise = 1.2;  ///< factor for a pair that hardly overlaps
+  double most_raise = 2.0;   ///< for the pair that overlaps most
+  double decay = 0.95;       ///< for pairs that do not overlap, down to weight 1
+};
+
 /// Bodies that may overlap, the overlap of every pair, and a weight for every pair that grows
 /// while the pair stays in conflict (guided local search: C. Voudouris, E. Tsang, 1999; for
 /// irregular packing: J. Egeblad, B. Nielsen, A. Odgaard, 2007).
@@ -44,7 +52,8 @@ class Arrangement {
 
   /// Replaces bodies and room; overlaps are measured afresh, weights kept.
   void reset(std::vector<Body> bodies, Room room);
-  void forget_weights();
+  /// All weights are 1 again, and change by `temper` from now on.
+  void forget_weights(const Temper& temper);
 
   /// Slides every body towards the start of the strip until it touches something, the first ones
   /// first. For bodies without overlap; keeps them so, or else moves none.
@@ -55,14 +64,6 @@ class Arrangement {
   std::size_t pass(Rng& rng, const Context& context);
 
  private:
-  /// Another body as the moving one meets it in one of its poses.
-  struct Obstacle {
-    double low_x, high_x, low_y, high_y;  // origins of the moving body that may conflict
-    Vec2 at;
-    double weight;
-    std::uint32_t pose;
-    Relation relation;  // its field is looked up when first asked
-  };
   struct Spot {
     std::uint32_t pose = 0;
     Vec2 at;
@@ -78,16 +79,8 @@ class Arrangement {
   void move(std::size_t body, const Spot& spot);
   [[nodiscard]] double way_back(std::size_t body) const;
   [[nodiscard]] Spot best_spot(std::size_t body, Rng& rng);
-  std::vector<Obstacle>& obstacles(std::size_t body, std::size_t pose_index);
-  void relate(std::uint32_t pose, Obstacle& obstacle) const;
-  [[nodiscard]] double value_at(std::uint32_t pose, std::vector<Obstacle>& obstacles, Vec2 p,
-                                double bound) const;
-  [[nodiscard]] double rough_value_at(std::uint32_t pose, std::vector<Obstacle>& obstacles, Vec2 p,
-                                      double bound) const;
-  void gather_near(std::size_t body, const Spot& spot, double radius);
   void sample(std::size_t body, Rng& rng, std::vector<Spot>& best);
-  void refine(std::size_t body, Spot& spot, double step, double least_step, Rng& rng);
-  void snap(std::size_t body, Spot& spot, double radius);
+  void settle(std::size_t body, Spot& spot, double radius);
   [[nodiscard]] std::size_t pair(std::size_t a, std::size_t b) const {
     return a * bodies_.size() + b;
   }
@@ -97,15 +90,11 @@ class Arrangement {
   Room room_;
   std::vector<double> overlap_;  // of each pair, both orders: depth times heft
   std::vector<float> weight_;    // of each pair, both orders
+  Temper temper_;
   double total_ = 0;
 
-  // Scratch of one body's move: obstacles by pose index, made when asked for.
-  std::vector<std::vector<Obstacle>> obstacles_;
-  std::vector<char> obstacles_made_;
-  // Those that a place within `near_box_` can meet, for the spot under refinement.
-  std::vector<Obstacle> near_;
-  Box near_box_;
-  std::vector<std::uint32_t> boundary_;
+  Obstacles obstacles_;
+  std::vector<Wall> walls_;  // scratch
 };
 
 }  // namespace film::layout::detail

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <numbers>
 
 namespace film::layout::detail {
@@ -13,6 +14,9 @@ struct Patience {
 };
 constexpr Patience kExplore{200, 3};
 constexpr Patience kCompress{100, 5};
+/// The first is quick to spread the pieces and forgets soon; those that remember longer settle
+/// where few large pieces must find their order. None is best on all problems.
+constexpr Temper kTempers[] = {{1.2, 2.0, 0.95}, {1.1, 1.5, 0.99}, {1.2, 2.0, 0.99}};
 constexpr double kClearProgress = 0.98;
 /// Large steps are given up soon: a smaller one is likely to do.
 constexpr int kHastyIdle = 50;
@@ -48,17 +52,20 @@ void Lane::adopt(const Found& found) {
   }
 }
 
-void Lane::run(std::uint64_t passes, Phase phase, const Context& context) {
+std::uint64_t Lane::run(std::uint64_t passes, std::size_t moves, Phase phase,
+                        const Context& context) {
   if (phase != phase_) {
     open_ = false;
     failed_.clear();
   }
   phase_ = phase;
-  for (std::uint64_t i = 0; i < passes && !context.stopped(); ++i) {
-    if (!open_ && !(best_.reach > shortest_)) return;
+  std::uint64_t done = 0;
+  for (std::size_t tried = 0; done < passes && tried < moves && !context.stopped(); ++done) {
+    if (!open_ && !(best_.reach > shortest_)) break;
     if (!open_) shrink();
-    step(context);
+    tried += 1 + step(context);
   }
+  return done;
 }
 
 double Lane::next_reach() const {
@@ -96,7 +103,8 @@ void Lane::begin(const std::vector<Body>& from, double reach) {
     body.at = {std::clamp(body.at.x, box.low.x, box.high.x),
                std::clamp(body.at.y, box.low.y, box.high.y)};
   }
-  arrangement_.forget_weights();
+  const std::size_t pick = hasty() ? 0 : rng_.below(std::size(kTempers));
+  arrangement_.forget_weights(kTempers[pick]);
   arrangement_.reset(std::move(bodies), room_);
   least_ = arrangement_.total_overlap();
   least_bodies_ = arrangement_.bodies();
@@ -107,12 +115,18 @@ void Lane::begin(const std::vector<Body>& from, double reach) {
   open_ = true;
 }
 
-void Lane::step(const Context& context) {
+/// One pass; answers the moves that were tried in it.
+std::size_t Lane::step(const Context& context) {
+  std::size_t tried = 0;
   if (least_ > 0) {
-    arrangement_.pass(rng_, context);
+    tried = arrangement_.pass(rng_, context);
     ++passes_;
   }
-  const double total = arrangement_.total_overlap();
+  judge(arrangement_.total_overlap());
+  return tried;
+}
+
+void Lane::judge(double total) {
   if (total == 0) return succeed();
   if (total < least_) {
     idle_ = total < kClearProgress * least_ ? 0 : idle_ + 1;

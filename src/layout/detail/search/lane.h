@@ -34,8 +34,10 @@ class Lane {
   /// `room` is as long as the first layout; `shortest` is the reach below which nothing fits.
   Lane(const Engine& engine, Found first, Room room, double shortest, std::uint64_t seed);
 
-  /// Works for that many passes, or until the context asks to stop.
-  void run(std::uint64_t passes, Phase phase, const Context& context);
+  /// Works for that many passes or, if that comes first, until about that many moves have been
+  /// tried, or the context asks to stop. Moves take equally long in all lanes, passes do not.
+  /// Answers the passes made.
+  std::uint64_t run(std::uint64_t passes, std::size_t moves, Phase phase, const Context& context);
 
   [[nodiscard]] const Found& best() const { return best_; }
   /// Begins with an attempt at a layout of less reach than the first that may have conflicts.
@@ -46,7 +48,8 @@ class Lane {
  private:
   void begin(const std::vector<Body>& from, double reach);
   void shrink();
-  void step(const Context& context);
+  std::size_t step(const Context& context);
+  void judge(double total);
   void succeed();
   void strike_out();
   [[nodiscard]] bool hasty() const;

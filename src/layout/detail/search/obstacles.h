@@ -1,0 +1,57 @@
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+#include "layout/detail/collision/engine.h"
+#include "layout/detail/search/walls.h"
+
+namespace film::layout::detail {
+
+/// Bodies as one of them meets the others. Answers how deep it would lie in them, from any place
+/// and in any of its poses: the sum of their depths, each times its weight and both hefts.
+class Obstacles {
+ public:
+  /// `engine` must outlive this, and gets no more poses.
+  explicit Obstacles(const Engine& engine);
+
+  /// Bodies 0 .. count - 1; each must be put somewhere before anything is asked.
+  void resize(std::size_t count);
+  void put(std::size_t body, std::uint32_t pose, Vec2 at);
+
+  /// The next questions are for this body; `weights` of it to each other one, as many as bodies.
+  void ask_for(std::size_t body, const float* weights);
+  /// The sum at `p`, or something at least `bound` once it is known to reach it.
+  [[nodiscard]] double value(std::uint32_t pose, Vec2 p, double bound);
+  /// About the same, by rough depths: far cheaper.
+  [[nodiscard]] double rough_value(std::uint32_t pose, Vec2 p, double bound);
+  /// The sum at `p`; every body met there leaves the wall by which the way out is shortest, in
+  /// place of the one it had in `walls`.
+  double value(std::uint32_t pose, Vec2 p, std::vector<Wall>& walls);
+
+ private:
+  /// The extents of four bodies. Rounding to float keeps the order, so none that is met is missed.
+  struct Four {
+    float low_x[4], high_x[4], low_y[4], high_y[4];
+  };
+  struct Other {
+    Vec2 at;
+    double heft = 0;
+    double weight = 0;  // to the body that is asked for, both hefts in it
+    std::uint32_t pose = 0;
+  };
+  template <class Visit>
+  void visit(std::uint32_t pose, Vec2 p, Visit&& visit);
+  [[nodiscard]] const Relation& relation(std::uint32_t pose, std::uint32_t other);
+
+  const Engine* engine_;
+  std::size_t poses_;
+  std::vector<Four> extents_;
+  std::vector<Other> others_;
+  std::vector<Relation> relations_;  // of each pair of poses, once asked for; none when too many
+  Relation last_;
+  std::size_t body_ = 0;
+};
+
+}  // namespace film::layout::detail
