@@ -21,6 +21,8 @@ constexpr double kClearProgress = 0.98;
 /// Large steps are given up soon: a smaller one is likely to do.
 constexpr int kHastyIdle = 50;
 constexpr int kQuickSuccess = 60;
+/// How often an attempt that follows a failed one begins with two pieces exchanged.
+constexpr double kExchange = 0.5;
 constexpr double kMostRate = 0.05;
 constexpr double kLeastRate = 0.001;
 constexpr double kCompressFirst = 0.002;
@@ -164,8 +166,8 @@ void Lane::strike_out() {
   arrangement_.reset(least_bodies_, room_);
 }
 
-/// Exploration goes on from one of the failed attempts, likely a good one, with two large pieces
-/// exchanged; compression tries another cut.
+/// Exploration goes on from one of the failed attempts, likely a good one, as it is or with two
+/// large pieces exchanged; compression tries another cut.
 void Lane::give_up() {
   open_ = false;
   if (phase_ == Phase::compress) {
@@ -178,7 +180,7 @@ void Lane::give_up() {
   const double pick = std::min(0.999, std::abs(normal(rng_)) * 0.25);
   std::vector<Body> bodies =
       failed_[static_cast<std::size_t>(pick * static_cast<double>(failed_.size()))].second;
-  disrupt(bodies);
+  if (rng_.uniform() < kExchange) disrupt(bodies);
   begin(bodies, target_);
 }
 
