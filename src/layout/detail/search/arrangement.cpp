@@ -120,21 +120,16 @@ void Arrangement::measure() {
 
 void Arrangement::measure_row(std::size_t body) {
   const Body& a = bodies_[body];
-  const Box& a_box = engine_.pose(a.pose).box;
-  const double reach = engine_.reach();
   for (std::size_t k = 0; k < bodies_.size(); ++k) {
-    if (k == body) continue;
-    const Body& b = bodies_[k];
-    const Box& b_box = engine_.pose(b.pose).box;
-    double value = 0;
-    if (!(a.fixed && b.fixed) && a.at.x + a_box.low.x < b.at.x + b_box.high.x + reach &&
-        b.at.x + b_box.low.x < a.at.x + a_box.high.x + reach &&
-        a.at.y + a_box.low.y < b.at.y + b_box.high.y + reach &&
-        b.at.y + b_box.low.y < a.at.y + a_box.high.y + reach) {
-      value = heft(a.pose, b.pose) * engine_.relation(a.pose, b.pose).depth(a.at - b.at);
-    }
-    overlap_[pair(body, k)] = value;
-    overlap_[pair(k, body)] = value;
+    if (overlap_[pair(body, k)] == 0) continue;
+    overlap_[pair(body, k)] = overlap_[pair(k, body)] = 0;
+  }
+  obstacles_.overlaps(body, overlaps_);
+  for (const Obstacles::Overlap& found : overlaps_) {
+    const Body& b = bodies_[found.other];
+    if (a.fixed && b.fixed) continue;
+    overlap_[pair(body, found.other)] = overlap_[pair(found.other, body)] =
+        heft(a.pose, b.pose) * found.depth;
   }
 }
 
@@ -184,25 +179,23 @@ void Arrangement::raise_weights() {
   const std::size_t n = bodies_.size();
   double worst = 0;
   total_ = 0;
-  for (std::size_t i = 0; i < n; ++i) {
-    for (std::size_t k = i + 1; k < n; ++k) {
-      worst = std::max(worst, overlap_[pair(i, k)]);
-      total_ += overlap_[pair(i, k)];
-    }
-  }
+  conflicts_.clear();
   for (std::size_t i = 0; i < n; ++i) {
     for (std::size_t k = i + 1; k < n; ++k) {
       const double o = overlap_[pair(i, k)];
-      float& w = weight_[pair(i, k)];
-      if (o > 0) {
-        w *= static_cast<float>(temper_.least_raise +
-                                (temper_.most_raise - temper_.least_raise) * o / worst);
-        w = std::min(w, 1e12F);
-      } else {
-        w = std::max(1.0F, w * static_cast<float>(temper_.decay));
-      }
-      weight_[pair(k, i)] = w;
+      if (o == 0) continue;
+      conflicts_.push_back({i, k, o, weight_[pair(i, k)]});
+      worst = std::max(worst, o);
+      total_ += o;
     }
+  }
+  const auto decay = static_cast<float>(temper_.decay);
+  for (float& w : weight_) w = std::max(1.0F, w * decay);
+  for (const Conflict& c : conflicts_) {
+    const double raise =
+        temper_.least_raise + (temper_.most_raise - temper_.least_raise) * c.overlap / worst;
+    const float w = std::min(c.weight * static_cast<float>(raise), 1e12F);
+    weight_[pair(c.a, c.b)] = weight_[pair(c.b, c.a)] = w;
   }
 }
 

@@ -70,6 +70,12 @@ class Arrangement {
     double value = 0;
   };
 
+  struct Conflict {
+    std::size_t a, b;
+    double overlap;
+    float weight;
+  };
+
   void measure();
   void measure_row(std::size_t body);
   [[nodiscard]] double heft(std::uint32_t a, std::uint32_t b) const;
@@ -94,7 +100,10 @@ class Arrangement {
   double total_ = 0;
 
   Obstacles obstacles_;
-  std::vector<Wall> walls_;  // scratch
+  // Scratch.
+  std::vector<Wall> walls_;
+  std::vector<Conflict> conflicts_;
+  std::vector<Obstacles::Overlap> overlaps_;
 };
 
 }  // namespace film::layout::detail

@@ -98,6 +98,17 @@ void Obstacles::visit(std::uint32_t pose, Vec2 p, Visit&& visit) {
   }
 }
 
+void Obstacles::overlaps(std::size_t body, std::vector<Overlap>& out) {
+  body_ = body;
+  out.clear();
+  visit(others_[body].pose, others_[body].at,
+        [&](std::size_t index, const Relation& relation, Vec2 d, double) {
+          const double depth = relation.field->depth(d);
+          if (depth > 0) out.push_back({index, depth});
+          return true;
+        });
+}
+
 double Obstacles::value(std::uint32_t pose, Vec2 p, double bound) {
   double sum = 0;
   visit(pose, p, [&](std::size_t, const Relation& relation, Vec2 d, double weight) {

@@ -20,6 +20,13 @@ class Obstacles {
   void resize(std::size_t count);
   void put(std::size_t body, std::uint32_t pose, Vec2 at);
 
+  struct Overlap {
+    std::size_t other = 0;
+    double depth = 0;
+  };
+  /// The bodies that one overlaps as it lies, and how deep.
+  void overlaps(std::size_t body, std::vector<Overlap>& out);
+
   /// The next questions are for this body; `weights` of it to each other one, as many as bodies.
   void ask_for(std::size_t body, const float* weights);
   /// The sum at `p`, or something at least `bound` once it is known to reach it.
