@@ -7,7 +7,7 @@ const server = process.env["FILMWRIGHT_SERVER"] ?? "http://127.0.0.1:8750";
 export default defineConfig({
   plugins: [react()],
   resolve: { alias: { "@": fileURLToPath(new URL("./src", import.meta.url)) } },
-  build: { assetsInlineLimit: 0, chunkSizeWarningLimit: 1000 },
+  build: { target: "es2022", assetsInlineLimit: 0, chunkSizeWarningLimit: 1000 },
   // By number: a bare machine may not know the name localhost.
   server: {
     host: "127.0.0.1",

@@ -1,4 +1,10 @@
-import { keepPreviousData, useMutation, useQuery, useQueryClient } from "@tanstack/react-query";
+import {
+  keepPreviousData,
+  queryOptions,
+  useMutation,
+  useQuery,
+  useQueryClient,
+} from "@tanstack/react-query";
 import { useCallback } from "react";
 import {
   answerOf,
@@ -19,25 +25,28 @@ import {
 
 const unchanging = { staleTime: Infinity };
 
-export const useShop = () =>
-  useQuery({
-    queryKey: ["shop"],
-    queryFn: () => answerOf(client.GET("/shop")),
-    ...unchanging,
-  });
+export const shopQuery = queryOptions({
+  queryKey: ["shop"],
+  queryFn: () => answerOf(client.GET("/shop")),
+  ...unchanging,
+});
 
-export const useFilms = () =>
-  useQuery({
-    queryKey: ["films"],
-    queryFn: async () => (await answerOf(client.GET("/films"))).films,
-    ...unchanging,
-  });
+export const useShop = () => useQuery(shopQuery);
 
-export const useRolls = () =>
-  useQuery({
-    queryKey: ["rolls"],
-    queryFn: async () => (await answerOf(client.GET("/rolls"))).rolls,
-  });
+export const filmsQuery = queryOptions({
+  queryKey: ["films"],
+  queryFn: async () => (await answerOf(client.GET("/films"))).films,
+  ...unchanging,
+});
+
+export const useFilms = () => useQuery(filmsQuery);
+
+export const rollsQuery = queryOptions({
+  queryKey: ["rolls"],
+  queryFn: async () => (await answerOf(client.GET("/rolls"))).rolls,
+});
+
+export const useRolls = () => useQuery(rollsQuery);
 
 export const useProfiles = () =>
   useQuery({
@@ -46,11 +55,12 @@ export const useProfiles = () =>
     ...unchanging,
   });
 
-export const useVehicles = () =>
-  useQuery({
-    queryKey: ["vehicles"],
-    queryFn: async () => (await answerOf(client.GET("/vehicles"))).vehicles,
-  });
+export const vehiclesQuery = queryOptions({
+  queryKey: ["vehicles"],
+  queryFn: async () => (await answerOf(client.GET("/vehicles"))).vehicles,
+});
+
+export const useVehicles = () => useQuery(vehiclesQuery);
 
 export const useVehicle = (vehicle: string) =>
   useQuery({
@@ -86,11 +96,12 @@ export const useStudy = (vehicle: string, panel: string | undefined, film: strin
     ...unchanging,
   });
 
-export const useJobs = () =>
-  useQuery({
-    queryKey: ["jobs"],
-    queryFn: async () => (await answerOf(client.GET("/jobs"))).jobs,
-  });
+export const jobsQuery = queryOptions({
+  queryKey: ["jobs"],
+  queryFn: async () => (await answerOf(client.GET("/jobs"))).jobs,
+});
+
+export const useJobs = () => useQuery(jobsQuery);
 
 export const useJob = (job: string) =>
   useQuery({

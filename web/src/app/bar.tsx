@@ -1,17 +1,13 @@
-import {
-  ActionIcon,
-  Menu,
-  SegmentedControl,
-  useComputedColorScheme,
-  useMantineColorScheme,
-} from "@mantine/core";
+import { ActionIcon, useComputedColorScheme, useMantineColorScheme } from "@mantine/core";
 import { Link, useLocation } from "wouter";
 import type { Job } from "@/api/client";
 import { useSearchPlace } from "@/parts/search";
 import { PersonMenu } from "@/features/people/person_menu";
+import { DropMenu } from "@/ui/drop_menu";
 import { Icon } from "@/ui/icon";
 import { languages, type Language, useReader } from "@/words/preferences";
 import { Find } from "./find";
+import { UnitSwitch } from "./unit_switch";
 import classes from "./app.module.css";
 
 export const steps = [
@@ -94,32 +90,22 @@ function Steps({ job, step }: { job: string; step: string | undefined }) {
 }
 
 function Settings() {
-  const { words, unit, language, change } = useReader();
+  const { words, language, change } = useReader();
   const { setColorScheme } = useMantineColorScheme();
   const scheme = useComputedColorScheme("light");
   return (
     <div className={classes.settings}>
-      <SegmentedControl
-        size="xs"
-        aria-label={words.settings.unit}
-        value={unit}
-        data={["in", "mm"]}
-        onChange={(value) => change({ unit: value === "mm" ? "mm" : "in" })}
-      />
-      <Menu position="bottom-end">
-        <Menu.Target>
-          <ActionIcon variant="subtle" size={36} aria-label={words.settings.language}>
-            <span className={classes.language}>{language.toUpperCase()}</span>
-          </ActionIcon>
-        </Menu.Target>
-        <Menu.Dropdown>
-          {Object.entries(languages).map(([key, name]) => (
-            <Menu.Item key={key} lang={key} onClick={() => change({ language: key as Language })}>
-              {name}
-            </Menu.Item>
-          ))}
-        </Menu.Dropdown>
-      </Menu>
+      <UnitSwitch />
+      <DropMenu
+        label={words.settings.language}
+        lines={Object.entries(languages).map(([key, name]) => ({
+          name,
+          lang: key,
+          onClick: () => change({ language: key as Language }),
+        }))}
+      >
+        <span className={classes.language}>{language.toUpperCase()}</span>
+      </DropMenu>
       <ActionIcon
         variant="subtle"
         size={36}

@@ -1,6 +1,5 @@
-import { ActionIcon, Menu } from "@mantine/core";
-import { Link } from "wouter";
 import { useSession } from "@/api/session";
+import { DropMenu } from "@/ui/drop_menu";
 import { useReader } from "@/words/preferences";
 import { signIn, signOut, usePeople, useSessionChange } from "./session";
 
@@ -18,48 +17,28 @@ export function PersonMenu() {
     .map((word) => word.charAt(0))
     .join("")
     .slice(0, 2);
+  const called = words.people.roles[person.role];
+  const others = (people.data ?? []).filter(({ id, active }) => active && id !== person.id);
   return (
-    <Menu position="bottom-end">
-      <Menu.Target>
-        <ActionIcon
-          variant="subtle"
-          size={36}
-          aria-label={`${person.name}, ${words.people.roles[person.role]}`}
-        >
-          {initials}
-        </ActionIcon>
-      </Menu.Target>
-      <Menu.Dropdown>
-        <Menu.Label>
-          {person.name} · {words.people.roles[person.role]}
-        </Menu.Label>
-        <Menu.Item component={Link} href="/customers">
-          {words.customers.title}
-        </Menu.Item>
-        <Menu.Item component={Link} href="/me">
-          {words.people.me}
-        </Menu.Item>
-        {person.role === "lead" && (
-          <Menu.Item component={Link} href="/people">
-            {words.people.title}
-          </Menu.Item>
-        )}
-        {session.data?.demo ? (
-          <>
-            <Menu.Divider />
-            <Menu.Label>{words.people.beSomeone}</Menu.Label>
-            {people.data
-              ?.filter(({ id, active }) => active && id !== person.id)
-              .map(({ id, name, role }) => (
-                <Menu.Item key={id} onClick={() => become.mutate(id)}>
-                  {name} · {words.people.roles[role]}
-                </Menu.Item>
-              ))}
-          </>
-        ) : (
-          <Menu.Item onClick={() => leave.mutate(undefined)}>{words.people.signOut}</Menu.Item>
-        )}
-      </Menu.Dropdown>
-    </Menu>
+    <DropMenu
+      label={`${person.name}, ${called}`}
+      lines={[
+        { heading: `${person.name} · ${called}` },
+        { name: words.customers.title, href: "/customers" },
+        { name: words.people.me, href: "/me" },
+        ...(person.role === "lead" ? [{ name: words.people.title, href: "/people" }] : []),
+        ...(session.data?.demo
+          ? [
+              { heading: words.people.beSomeone, rule: true },
+              ...others.map(({ id, name, role }) => ({
+                name: `${name} · ${words.people.roles[role]}`,
+                onClick: () => become.mutate(id),
+              })),
+            ]
+          : [{ name: words.people.signOut, onClick: () => leave.mutate(undefined) }]),
+      ]}
+    >
+      {initials}
+    </DropMenu>
   );
 }
