@@ -265,8 +265,8 @@ class Search {
     best_.iterations = iterations_;
   }
 
-  /// No layout reaches less far: the longest piece in its shortest turn, the locked pieces, and
-  /// the area over the width.
+  /// No layout reaches less far: each piece in its shortest turn, the locked pieces, and the area
+  /// over the width.
   [[nodiscard]] double shortest_reach(const Engine& engine, const std::vector<Body>& bodies,
                                       const Room& room) const {
     double shortest = 0;
@@ -277,7 +277,7 @@ class Search {
       if (!body.fixed) {
         reach = std::numeric_limits<double>::infinity();
         for (const std::uint32_t p : engine.poses_of(pose.kind)) {
-          reach = std::min(reach, room.low.x + engine.pose(p).box.width());
+          reach = std::min(reach, room.least_reach(engine.pose(p)));
         }
         sum += engine.area_of_kind(pose.kind);
       } else if (engine.is_defect(pose.kind)) {

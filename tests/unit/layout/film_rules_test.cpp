@@ -65,6 +65,21 @@ TEST(Frame, NoPieceCrossesTheEndOfAFrame) {
   EXPECT_TRUE(told);
 }
 
+/// A row is free from the start, but the third piece's middle must not lie before the second's: no
+/// shorter strip may tempt it to.
+TEST(Grouping, AFreeStartIsNoPlaceForALaterGroup) {
+  const auto box = [](double x, double y) { return Polygon{{{0, 0}, {x, 0}, {x, y}, {0, y}}, {}}; };
+  Problem problem;
+  problem.strip.width = 60;
+  problem.grouping = Grouping::in_turn;
+  problem.items = {{"first", box(10, 40), 2, {Angle{0}}, "a"},
+                   {"later", box(20, 15), 1, {Angle{0}}, "b"}};
+  const auto solution = solve(problem, {.iteration_limit = 100}, {});
+  ASSERT_TRUE(solution) << solution.error().message();
+  EXPECT_TRUE(verify(problem, *solution).empty());
+  EXPECT_NEAR(solution->length, 25, 1e-5);
+}
+
 TEST(Priority, WhatMattersMoreIsLaidWhereNotAllFits) {
   Problem problem = boxes(30, 60);
   for (std::size_t i = 0; i < problem.items.size(); i += 2) problem.items[i].priority = 1;

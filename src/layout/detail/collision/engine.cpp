@@ -96,6 +96,7 @@ Engine::~Engine() {
 }
 
 void Engine::add_kind(const Polygon& shape, const std::vector<Angle>& turns) {
+  outlines_.push_back(shape.outer);
   shapes_.push_back(shape);
   turns_.push_back(turns);
   areas_.push_back(area(shape));
@@ -136,9 +137,12 @@ std::uint32_t Engine::append_pose(std::size_t kind, double turn) {
   pose.quarter = static_cast<int>(static_cast<long long>(quarters) & 3);
   const double rest = turn - quarters * kQuarter;
   pose.base = base_shape(kind, std::abs(rest) < 1e-12 ? 0.0 : rest);
-  const Ring outer = film::apply(Placement{turn, {}}, std::span<const Vec2>(shapes_[kind].outer));
-  pose.box = bounding_box(std::span(outer));
-  pose.centre = pose.box.centre();
+  const auto box_of = [turn](const Ring& ring) {
+    const Ring turned = film::apply(Placement{turn, {}}, std::span<const Vec2>(ring));
+    return bounding_box(std::span(turned));
+  };
+  pose.box = box_of(shapes_[kind].outer);
+  pose.centre = box_of(outlines_[kind]).centre();
   poses_.push_back(pose);
   return static_cast<std::uint32_t>(poses_.size() - 1);
 }

@@ -23,8 +23,8 @@ struct Pose {
   std::size_t base = 0;  ///< index of the shape turned by less than a quarter
   int quarter = 0;       ///< quarter turns on top of that
   double turn = 0;       ///< radians, as the item allows it
-  Box box;               ///< of the turned shape, about the item's own origin
-  Vec2 centre;           ///< centre of that box
+  Box box;               ///< of the turned and simplified shape, about the item's own origin
+  Vec2 centre;  ///< centre of the box of the turned shape as given, which rules are judged by
 };
 
 /// How to ask the field of a pair of poses: position of the first relative to the second,
@@ -106,7 +106,8 @@ class Engine {
 
   double gap_ = 0;
   double slack_ = 0;
-  std::vector<Polygon> shapes_;  // of each kind, simplified outwards
+  std::vector<Ring> outlines_;   // of each kind, as given
+  std::vector<Polygon> shapes_;  // simplified outwards
   std::vector<std::vector<Angle>> turns_;
   std::vector<double> areas_;
   std::vector<double> hefts_;

@@ -24,10 +24,15 @@ Vec2 clamped(const Box& box, Vec2 p) {
 Box Room::origins(const Pose& pose) const {
   const Vec2 edge{slack, slack};
   Box box{low + edge - pose.box.low, high - edge - pose.box.high};
-  box.low.x = std::max(box.low.x, first_middle + slack - pose.centre.x);
   if (box.high.x < box.low.x) box.low.x = box.high.x = low.x - pose.box.low.x;
+  box.low.x = std::max(box.low.x, first_middle + slack - pose.centre.x);
+  box.high.x = std::max(box.high.x, box.low.x);
   if (box.high.y < box.low.y) box.low.y = box.high.y = low.y - pose.box.low.y;
   return box;
+}
+
+double Room::least_reach(const Pose& pose) const {
+  return std::max(low.x + pose.box.width(), first_middle + slack - pose.centre.x + pose.box.high.x);
 }
 
 Arrangement::Arrangement(const Engine& engine, std::vector<Body> bodies, Room room)
@@ -203,6 +208,7 @@ void Arrangement::sample(std::size_t body, Rng& rng, std::vector<Spot>& best) {
   const Body& now = bodies_[body];
   const std::vector<std::uint32_t>& poses = engine_.poses_of(engine_.pose(now.pose).kind);
   const auto offer = [&](std::size_t index, Vec2 p) {
+    if (room_.least_reach(engine_.pose(poses[index])) > room_.high.x) return;
     const double bound = best.size() < kRefined ? kInfinity : best.back().value;
     const double value = obstacles_.rough_value(poses[index], p, bound);
     if (value >= bound) return;
@@ -259,6 +265,7 @@ Arrangement::Spot Arrangement::best_spot(std::size_t body, Rng& rng) {
   obstacles_.ask_for(body, weight_.data() + pair(body, 0));
   std::vector<Spot> best;
   sample(body, rng, best);
+  if (best.empty()) return {bodies_[body].pose, bodies_[body].at, kInfinity};
   const Box& size = engine_.pose(bodies_[body].pose).box;
   const double least = std::min(size.width(), size.height());
   for (Spot& spot : best) settle(body, spot, kSettleWithin * least);

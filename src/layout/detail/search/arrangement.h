@@ -26,8 +26,11 @@ struct Room {
   double slack = 0;  ///< kept to the edges, save by a piece that just fits between them
   /// No piece's middle in x lies before this.
   double first_middle = -std::numeric_limits<double>::infinity();
-  /// Where a piece's origin may be; at the low edge when it fits nowhere.
+  /// Where a piece's origin may be; at the lowest place when it fits nowhere, see least_reach.
   [[nodiscard]] Box origins(const Pose& pose) const;
+  /// How far a piece in that pose reaches at least along x, slack not counted; past `high.x` there
+  /// is no place for it.
+  [[nodiscard]] double least_reach(const Pose& pose) const;
 };
 
 /// How the weights of pairs change in a pass.

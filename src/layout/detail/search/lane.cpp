@@ -96,9 +96,9 @@ void Lane::begin(const std::vector<Body>& from, double reach) {
   std::vector<Body> bodies = from;
   for (Body& body : bodies) {
     if (body.fixed) continue;
-    if (engine_.pose(body.pose).box.width() > room_.high.x - room_.low.x) {
+    if (room_.least_reach(engine_.pose(body.pose)) > room_.high.x) {
       for (const std::uint32_t p : engine_.poses_of(engine_.pose(body.pose).kind)) {
-        if (engine_.pose(p).box.width() <= room_.high.x - room_.low.x) body.pose = p;
+        if (room_.least_reach(engine_.pose(p)) <= room_.high.x) body.pose = p;
       }
     }
     const Box box = room_.origins(engine_.pose(body.pose));
