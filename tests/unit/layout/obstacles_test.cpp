@@ -3,6 +3,7 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <span>
 #include <vector>
 
 #include <gtest/gtest.h>
@@ -82,6 +83,26 @@ TEST_F(Thrown, TheSumIsThatOfAllPairs) {
   EXPECT_GT(met, 500);
 }
 
+TEST_F(Thrown, AWallShowsTheWayOut) {
+  Rng rng(9);
+  int met = 0;
+  for (int i = 0; i < 2000; ++i) {
+    const std::uint32_t pose = poses_[rng.below(kCount)];
+    const std::uint32_t other = poses_[rng.below(kCount)];
+    const Relation relation = engine_.relation(pose, other);
+    const Vec2 d = relation.into_field({rng.uniform(-12, 12), rng.uniform(-12, 12)});
+    const PairField::WayOut out = relation.field->way_out(d);
+    EXPECT_EQ(out.depth, relation.field->depth(d));
+    if (out.depth == 0) continue;
+    ++met;
+    EXPECT_EQ(relation.field->depth(out.to), 0);
+    EXPECT_NEAR(length(d - out.to), out.depth, 1e-9);
+    EXPECT_NEAR(length(out.inward), 1, 1e-9);
+    EXPECT_NEAR(dot(d - out.to, out.inward), out.depth, 1e-9);
+  }
+  EXPECT_GT(met, 200);
+}
+
 /// Where the middle of a piece may lie is judged on its outline as given, not on the simpler one.
 TEST(Engine, ThePosesCentreIsThatOfTheShapeAsGiven) {
   Rng rng(4);
@@ -105,26 +126,6 @@ TEST(Engine, ThePosesCentreIsThatOfTheShapeAsGiven) {
     EXPECT_EQ(pose.centre.y, box.centre().y);
   }
   EXPECT_TRUE(wider);  // else nothing was simplified, and this proves nothing
-}
-
-TEST_F(Thrown, AWallShowsTheWayOut) {
-  Rng rng(9);
-  int met = 0;
-  for (int i = 0; i < 2000; ++i) {
-    const std::uint32_t pose = poses_[rng.below(kCount)];
-    const std::uint32_t other = poses_[rng.below(kCount)];
-    const Relation relation = engine_.relation(pose, other);
-    const Vec2 d = relation.into_field({rng.uniform(-12, 12), rng.uniform(-12, 12)});
-    const PairField::WayOut out = relation.field->way_out(d);
-    EXPECT_EQ(out.depth, relation.field->depth(d));
-    if (out.depth == 0) continue;
-    ++met;
-    EXPECT_EQ(relation.field->depth(out.to), 0);
-    EXPECT_NEAR(length(d - out.to), out.depth, 1e-9);
-    EXPECT_NEAR(length(out.inward), 1, 1e-9);
-    EXPECT_NEAR(dot(d - out.to, out.inward), out.depth, 1e-9);
-  }
-  EXPECT_GT(met, 200);
 }
 
 }  // namespace

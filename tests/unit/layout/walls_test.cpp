@@ -1,5 +1,6 @@
 #include "layout/detail/search/walls.h"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numbers>

@@ -428,8 +428,8 @@ void PairField::fill_rough() {
   }
 }
 
-/// The words of boundary pieces of the cell, or null when `p` is clear.
-inline const std::uint32_t* PairField::boundary_words(const Cell& cell, Vec2 p) const {
+/// The boundary piece nearest to `p`, a place in the cell; none when `p` is clear.
+inline PairField::Nearest PairField::nearest(const Cell& cell, Vec2 p) const {
   const std::uint32_t* word = words_.data() + cell.start;
   bool inside = false;
   for (std::uint32_t groups = *word++; groups > 0; --groups) {
@@ -444,43 +444,34 @@ inline const std::uint32_t* PairField::boundary_words(const Cell& cell, Vec2 p) 
     }
     word += count;
   }
-  return inside ? word : nullptr;
+  if (!inside) return {};
+  Nearest found{nullptr, std::numeric_limits<double>::infinity()};
+  for (std::uint32_t count = *word++; count > 0; --count) {
+    const Segment& segment = segments_[*word++];
+    const double squared = squared_distance(segment, p);
+    if (squared < found.squared) found = {&segment, squared};
+  }
+  return found.squared > slack_ * slack_ ? found : Nearest{};
 }
 
 double PairField::depth_inside_box(Vec2 p, double enough) const {
   const Cell cell = cells_[cell_of(p)];
   if (cell.start == 0) return 0;
   if (static_cast<double>(cell.least) >= enough) return static_cast<double>(cell.least);
-  const std::uint32_t* word = boundary_words(cell, p);
-  if (word == nullptr) return 0;
-  double least = std::numeric_limits<double>::infinity();
-  for (std::uint32_t count = *word++; count > 0; --count) {
-    least = std::min(least, squared_distance(segments_[*word++], p));
-  }
-  return least > slack_ * slack_ ? std::sqrt(least) : 0;
+  return std::sqrt(nearest(cell, p).squared);
 }
 
 PairField::WayOut PairField::way_out(Vec2 p) const {
   if (!box_.contains(p)) return {};
   const Cell cell = cells_[cell_of(p)];
   if (cell.start == 0) return {};
-  const std::uint32_t* word = boundary_words(cell, p);
-  if (word == nullptr) return {};
-  double least = std::numeric_limits<double>::infinity();
-  const Segment* nearest = nullptr;
-  for (std::uint32_t count = *word++; count > 0; --count) {
-    const Segment& segment = segments_[*word++];
-    const double squared = squared_distance(segment, p);
-    if (squared >= least) continue;
-    least = squared;
-    nearest = &segment;
-  }
-  if (!(least > slack_ * slack_)) return {};
-  const double along = dot(p - nearest->from, nearest->along);
-  const Vec2 to = nearest->from + std::clamp(along, 0.0, nearest->length) * nearest->along;
-  const double depth = std::sqrt(least);
-  const bool at_end = along < 0 || along > nearest->length;
-  return {depth, to, at_end ? (p - to) / depth : left_of(nearest->along)};
+  const auto [segment, squared] = nearest(cell, p);
+  if (segment == nullptr) return {};
+  const double along = dot(p - segment->from, segment->along);
+  const Vec2 to = segment->from + std::clamp(along, 0.0, segment->length) * segment->along;
+  const double depth = std::sqrt(squared);
+  const bool at_end = along < 0 || along > segment->length;
+  return {depth, to, at_end ? (p - to) / depth : left_of(segment->along)};
 }
 
 }  // namespace film::layout::detail

@@ -87,7 +87,11 @@ class PairField {
   struct Nearby;
 
   [[nodiscard]] double depth_inside_box(Vec2 p, double enough) const;
-  [[nodiscard]] const std::uint32_t* boundary_words(const Cell& cell, Vec2 p) const;
+  struct Nearest {
+    const Segment* segment = nullptr;
+    double squared = 0;  // distance
+  };
+  [[nodiscard]] Nearest nearest(const Cell& cell, Vec2 p) const;
   [[nodiscard]] std::size_t cell_of(Vec2 p) const {
     const auto column = static_cast<std::uint32_t>((p.x - box_.low.x) * per_x_);
     const auto row = static_cast<std::uint32_t>((p.y - box_.low.y) * per_y_);
