@@ -81,26 +81,28 @@ Result<Solution> make_room(const Problem& problem, std::span<const PlacedPiece> 
     return solve(problem, options, context);
   }
   const detail::Prepared prepared = detail::prepared(problem);
-  detail::FirstLayout laid = detail::mended_layout(prepared.problem, placements, kept, kNoMiddle);
+  const std::vector<PlacedPiece> known =
+      detail::known_pieces(prepared.problem, placements, kept, kNoMiddle);
+  const std::vector<Violation> violations = detail::violations_among(prepared.problem, known);
+  detail::FirstLayout laid =
+      detail::mended_layout(prepared.problem, known, violations, kept, kNoMiddle);
   std::vector<Unplaced> unplaced = prepared.unplaced;
   unplaced.insert(unplaced.end(), laid.left_out.begin(), laid.left_out.end());
-  Solution safe = solution_of(problem, std::move(laid.placements), std::move(unplaced));
-  for (const Violation& violation : verify(problem, safe, kept)) {
+  Solution anew = solution_of(problem, std::move(laid.placements), std::move(unplaced));
+  if (const auto pushed = detail::pushed_aside(prepared.problem, known, kept, violations)) {
+    detail::FirstLayout other = detail::first_layout(prepared.problem, *pushed);
+    unplaced = prepared.unplaced;
+    unplaced.insert(unplaced.end(), other.left_out.begin(), other.left_out.end());
+    Solution aside = solution_of(problem, std::move(other.placements), std::move(unplaced));
+    const bool better =
+        aside.unplaced.size() <= anew.unplaced.size() && aside.length <= anew.length;
+    if (better && verify(problem, aside, kept).empty()) return aside;
+  }
+  for (const Violation& violation : verify(problem, anew, kept)) {
     return fail(ErrorCode::conflict, "the kept pieces break a rule: " + violation.what,
                 "kept pieces", "Move one of them");
   }
-  const std::vector<PlacedPiece> given =
-      detail::known_pieces(prepared.problem, placements, kept, kNoMiddle);
-  const auto pushed = detail::pushed_aside(prepared.problem, given, kept,
-                                           detail::violations_among(prepared.problem, given));
-  if (!pushed) return safe;
-  detail::FirstLayout other = detail::first_layout(prepared.problem, *pushed);
-  unplaced = prepared.unplaced;
-  unplaced.insert(unplaced.end(), other.left_out.begin(), other.left_out.end());
-  Solution aside = solution_of(problem, std::move(other.placements), std::move(unplaced));
-  const bool better = aside.unplaced.size() <= safe.unplaced.size() && aside.length <= safe.length;
-  if (better && verify(problem, aside, kept).empty()) return aside;
-  return safe;
+  return anew;
 }
 
 }  // namespace film::layout

@@ -103,7 +103,10 @@ class Search {
   /// As much of the start as is valid is a layout at once; if more of it clashes, the search
   /// tries to mend it as it is.
   void begin_from_start() {
-    keep(detail::mended_layout(laid_, options_.start, options_.locked, first_middle_));
+    const std::vector<PlacedPiece> known =
+        detail::known_pieces(laid_, options_.start, options_.locked, first_middle_);
+    keep(detail::mended_layout(laid_, known, detail::violations_among(laid_, known),
+                               options_.locked, first_middle_));
     std::vector<PlacedPiece> started = best_.placements;
     for (const PlacedPiece& given : options_.start) {
       for (PlacedPiece& piece : started) {

@@ -75,32 +75,27 @@ Solution partial(const Problem& problem, std::vector<PlacedPiece> placements) {
   return solution;
 }
 
-/// Takes out pieces that are not locked until no rule is broken.
-void drop_clashing(const Problem& problem, std::vector<PlacedPiece>& placements,
-                   std::span<const PlacedPiece> locked) {
-  while (true) {
-    const std::vector<Violation> violations = violations_among(problem, placements);
-    std::vector<char> gone(placements.size(), 0);
-    bool any = false;
-    for (const Violation& violation : violations) {
-      const auto& clash = violation.placements;
-      if (std::any_of(clash.begin(), clash.end(), [&](std::size_t i) { return gone[i] != 0; })) {
-        continue;
-      }
-      for (auto at = clash.rbegin(); at != clash.rend(); ++at) {
-        if (is_among(locked, placements[*at])) continue;
-        gone[*at] = 1;
-        any = true;
-        break;
-      }
+/// The pieces without those that must go for every violation to be mended; locked ones stay.
+std::vector<PlacedPiece> without_clashing(std::span<const PlacedPiece> placements,
+                                          const std::vector<Violation>& violations,
+                                          std::span<const PlacedPiece> locked) {
+  std::vector<char> gone(placements.size(), 0);
+  for (const Violation& violation : violations) {
+    const auto& clash = violation.placements;
+    if (std::any_of(clash.begin(), clash.end(), [&](std::size_t i) { return gone[i] != 0; })) {
+      continue;
     }
-    if (!any) return;
-    std::vector<PlacedPiece> left;
-    for (std::size_t i = 0; i < placements.size(); ++i) {
-      if (!gone[i]) left.push_back(placements[i]);
+    for (auto at = clash.rbegin(); at != clash.rend(); ++at) {
+      if (is_among(locked, placements[*at])) continue;
+      gone[*at] = 1;
+      break;
     }
-    placements = std::move(left);
   }
+  std::vector<PlacedPiece> left;
+  for (std::size_t i = 0; i < placements.size(); ++i) {
+    if (!gone[i]) left.push_back(placements[i]);
+  }
+  return left;
 }
 
 }  // namespace
@@ -164,10 +159,17 @@ std::vector<Violation> violations_among(const Problem& problem, std::vector<Plac
   return verify(problem, partial(problem, std::move(pieces)));
 }
 
-FirstLayout mended_layout(const Problem& prepared, std::span<const PlacedPiece> given,
+FirstLayout mended_layout(const Problem& prepared, std::span<const PlacedPiece> known,
+                          const std::vector<Violation>& violations,
                           std::span<const PlacedPiece> locked, double first_middle) {
-  std::vector<PlacedPiece> there = known_pieces(prepared, given, locked, first_middle);
-  drop_clashing(prepared, there, locked);
+  std::vector<PlacedPiece> there = without_clashing(known, violations, locked);
+  // Groups in turn are judged by all pieces at once: without some of them others may be wrong.
+  while (prepared.grouping == Grouping::in_turn) {
+    std::vector<PlacedPiece> left =
+        without_clashing(there, violations_among(prepared, there), locked);
+    if (left.size() == there.size()) break;
+    there = std::move(left);
+  }
   return first_layout(prepared, there, first_middle);
 }
 

@@ -36,9 +36,11 @@ std::vector<PlacedPiece> known_pieces(const Problem& problem, std::span<const Pl
 /// What verify says of some of the problem's pieces; those not there are no violation.
 std::vector<Violation> violations_among(const Problem& problem, std::vector<PlacedPiece> pieces);
 
-/// As much of `given` as breaks no rule, with `locked`, and the other pieces laid where there is
-/// room: those that clash give way. Locks must be valid among themselves.
-FirstLayout mended_layout(const Problem& prepared, std::span<const PlacedPiece> given,
+/// As many of the `known` pieces as break no rule, and the other pieces laid where there is room:
+/// those that clash give way to each other and to `locked`. `violations`: what violations_among
+/// says of the known ones. Locks must be valid among themselves.
+FirstLayout mended_layout(const Problem& prepared, std::span<const PlacedPiece> known,
+                          const std::vector<Violation>& violations,
                           std::span<const PlacedPiece> locked, double first_middle);
 
 }  // namespace film::layout::detail

@@ -87,7 +87,14 @@ struct Stamp {
   double turn = 0;
   Vec2 origin;
   std::vector<Column> columns;
-  std::vector<std::vector<Run>> runs;  // of each column
+  /// A column's cells; columns with most cells come first, since they soonest show that there is
+  /// no room.
+  struct Tall {
+    std::size_t column = 0;
+    std::vector<Run> runs;
+    std::size_t cells = 0;
+  };
+  std::vector<Tall> tallest;
   std::size_t rows = 0;
   double middle = 0;     // of the turned shape's box, in x
   std::size_t from = 0;  // no column before this one has room; it never gets more
@@ -217,7 +224,14 @@ class Raster {
       const double column = (first_middle_ - stamp.middle + stamp.origin.x - low_.x) / cell_;
       stamp.from = static_cast<std::size_t>(std::max(0.0, std::ceil(column)));
       rasterise(shape, cell_, reach_, stamp);
-      for (const Column& cells : stamp.columns) stamp.runs.push_back(cells.runs());
+      for (std::size_t c = 0; c < stamp.columns.size(); ++c) {
+        Stamp::Tall tall{c, stamp.columns[c].runs()};
+        for (const Run& run : tall.runs) tall.cells += run.last - run.first;
+        stamp.tallest.push_back(std::move(tall));
+      }
+      std::stable_sort(
+          stamp.tallest.begin(), stamp.tallest.end(),
+          [](const Stamp::Tall& a, const Stamp::Tall& b) { return a.cells > b.cells; });
       at->second.push_back(std::move(stamp));
     }
     return at->second;
@@ -231,10 +245,11 @@ class Raster {
       if (column + stamp.columns.size() >= give_up) return {give_up, 0};
       Column taken;
       std::size_t row = 0;
-      for (std::size_t c = 0; c < stamp.runs.size() && row < rows; ++c) {
-        if (column + c >= used_.size()) break;
-        for (const Run& run : stamp.runs[c]) taken.add(used_[column + c].met_by(run));
+      for (const Stamp::Tall& tall : stamp.tallest) {
+        if (column + tall.column >= used_.size()) continue;
+        for (const Run& run : tall.runs) taken.add(used_[column + tall.column].met_by(run));
         row = taken.lowest_free(rows);
+        if (row == rows) break;
       }
       if (row < rows) return {column, row};
     }
@@ -272,10 +287,12 @@ class Raster {
 
   /// Takes the cells of something that lies where it lies.
   void cover(const Polygon& shape) {
+    const double before = (bounding_box(shape).low.x - reach_ - low_.x) / cell_;
+    const double column = std::floor(std::max(0.0, before));
     Stamp stamp;
-    stamp.origin = low_;
+    stamp.origin = low_ + Vec2{cell_ * column, 0};
     rasterise(shape, cell_, reach_, stamp);
-    mark(stamp, 0, 0);
+    mark(stamp, static_cast<std::size_t>(column), 0);
   }
 
   const Problem& problem_;

@@ -87,6 +87,7 @@ class Push {
       things_.push_back({edges_of(defect), bounding_box(defect), true, 0});
     }
     gone_.assign(things_.size(), 0);
+    clearances_.assign(things_.size() * things_.size(), -1);
   }
 
   /// Takes what verify says of the pieces as they lie.
@@ -184,7 +185,7 @@ class Push {
 
   /// How far `i` may go right before it pushes `k`, from where both lie; a quick answer when it is
   /// farther than it has to go.
-  [[nodiscard]] double room(std::size_t i, std::size_t k) const {
+  [[nodiscard]] double room(std::size_t i, std::size_t k) {
     const Thing& back = things_[i];
     const Thing& front = things_[k];
     const double reach = std::min(back.gap, front.gap) + rounding_;
@@ -193,7 +194,9 @@ class Push {
         back.box.high.x + back.shift + reach < front.box.low.x + front.shift) {
       return kNever;
     }
-    return clearance(back, front, 0);
+    double& known = clearances_[i * things_.size() + k];
+    if (known < 0) known = clearance(back, front, 0);
+    return known;
   }
 
   void go_past_clashes(std::size_t i) {
@@ -224,6 +227,7 @@ class Push {
   double rounding_;
   std::vector<Thing> things_;
   std::vector<char> gone_;
+  std::vector<double> clearances_;  // of each pair as they lie; less than 0 until asked for
   std::vector<std::pair<std::size_t, std::size_t>> clashes_;  // front, back
 };
 
