@@ -108,27 +108,39 @@ void BlockMatrix::assemble(std::span<const Vec2> flat, const Energy& energy) {
 void BlockMatrix::add(std::size_t t, const Derivatives& e) {
   double* const entries = values.valuePtr();
   const RestShape& s = shapes_[t];
-  const double g[3][2] = {{-s.g1x - s.g2x, -s.g1y - s.g2y}, {s.g1x, s.g1y}, {s.g2x, s.g2y}};
+  const double g[2][2] = {{s.g1x, s.g1y}, {s.g2x, s.g2y}};
   const Triangle& c = triangles_[t];
   const Slots& slot = slots_[t];
-  // For each corner i: area * H * (g_i (x) I), a 4x2 block.
-  Eigen::Matrix<double, 4, 2> hg[3];
-  for (std::size_t i = 0; i < 3; ++i) {
+  // For corners 1 and 2: area * H * (g (x) I), a 4x2 block. The three forces are in balance, so
+  // whatever belongs to corner 0 is less the sum of the others.
+  Eigen::Matrix<double, 4, 2> hg[2];
+  Eigen::Vector2d force[2];
+  for (std::size_t i = 0; i < 2; ++i) {
     hg[i] = s.area * (g[i][0] * e.hessian.leftCols<2>() + g[i][1] * e.hessian.rightCols<2>());
-    const Eigen::Vector2d force =
-        s.area * (g[i][0] * e.gradient.col(0) + g[i][1] * e.gradient.col(1));
-    gradient.segment<2>(2 * static_cast<Eigen::Index>(c[i])) += force;
+    force[i] = s.area * (g[i][0] * e.gradient.col(0) + g[i][1] * e.gradient.col(1));
   }
+  const auto at = [this](VertexIndex v) {
+    return gradient.segment<2>(2 * static_cast<Eigen::Index>(v));
+  };
+  at(c[0]) -= force[0] + force[1];
+  at(c[1]) += force[0];
+  at(c[2]) += force[1];
   const auto block = [&](std::size_t row, std::size_t column) -> Mat2 {
     return g[row][0] * hg[column].topRows<2>() + g[row][1] * hg[column].bottomRows<2>();
   };
+  const Mat2 b11 = block(0, 0);
+  const Mat2 b22 = block(1, 1);
+  const Mat2 b21 = block(1, 0);
+  const Mat2 b10 = -(b11 + b21.transpose());
+  const Mat2 b20 = -(b21 + b22);
+  const Mat2 b00 = -(b10 + b20);
+  const Mat2* const own[3] = {&b00, &b11, &b22};
+  const Mat2 side[3] = {b10, b21, b20.transpose()};  // row: the corner that follows
   for (std::size_t i = 0; i < 3; ++i) {
-    const Mat2 own = block(i, i);
-    entries[slot.corner[i]] += own(0, 0);
-    entries[slot.corner[i] + 1] += own(1, 0);
-    entries[second_column_[c[i]]] += own(1, 1);
-    const std::size_t j = (i + 1) % 3;
-    const Mat2 off = c[i] < c[j] ? block(j, i) : block(i, j);
+    entries[slot.corner[i]] += (*own[i])(0, 0);
+    entries[slot.corner[i] + 1] += (*own[i])(1, 0);
+    entries[second_column_[c[i]]] += (*own[i])(1, 1);
+    const Mat2 off = c[i] < c[(i + 1) % 3] ? side[i] : Mat2(side[i].transpose());
     entries[slot.first[i]] += off(0, 0);
     entries[slot.first[i] + 1] += off(1, 0);
     entries[slot.second[i]] += off(0, 1);
@@ -146,6 +158,38 @@ void BlockMatrix::hold(std::span<const char> held) {
     }
     if (is_held(column)) gradient[column] = 0;
   }
+}
+
+Eigen::VectorXd BlockMatrix::times(const Eigen::VectorXd& x) const {
+  Eigen::VectorXd product = Eigen::VectorXd::Zero(x.size());
+  const int* const start = values.outerIndexPtr();
+  const int* const rows = values.innerIndexPtr();
+  const double* const entries = values.valuePtr();
+  const double* const in = x.data();
+  double* const out = product.data();
+  for (std::size_t v = 0; v < vertex_count(); ++v) {
+    const double* first = entries + start[2 * v];
+    const double* second = entries + second_column_[v];
+    const int* row = rows + second_column_[v] + 1;  // of the blocks below the diagonal
+    const int* const end = rows + start[2 * v + 2];
+    const double x0 = in[2 * v];
+    const double x1 = in[2 * v + 1];
+    double y0 = first[0] * x0 + first[1] * x1;
+    double y1 = first[1] * x0 + second[0] * x1;
+    first += 2;
+    second += 1;
+    for (; row != end; row += 2, first += 2, second += 2) {
+      const double z0 = in[*row];
+      const double z1 = in[*row + 1];
+      out[*row] += first[0] * x0 + second[0] * x1;
+      out[*row + 1] += first[1] * x0 + second[1] * x1;
+      y0 += first[0] * z0 + first[1] * z1;
+      y1 += second[0] * z0 + second[1] * z1;
+    }
+    out[2 * v] += y0;
+    out[2 * v + 1] += y1;
+  }
+  return product;
 }
 
 Mat2 BlockMatrix::diagonal(std::size_t vertex) const {

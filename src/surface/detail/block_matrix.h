@@ -32,6 +32,9 @@ class BlockMatrix {
   /// that a step leaves them where they are.
   void hold(std::span<const char> held);
 
+  /// A x.
+  [[nodiscard]] Eigen::VectorXd times(const Eigen::VectorXd& x) const;
+
   /// A's diagonal block of a vertex.
   [[nodiscard]] Mat2 diagonal(std::size_t vertex) const;
   [[nodiscard]] std::size_t vertex_count() const { return second_column_.size(); }

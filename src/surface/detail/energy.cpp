@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include <Eigen/Cholesky>
 #include <Eigen/Eigenvalues>
 #include <Eigen/LU>
 
@@ -32,9 +33,10 @@ Derivatives by_map(const Svd2& s, const SingularDerivatives& f) {
   const double mean = (f.d11 + f.d22) / 2;
   const double half = (f.d11 - f.d22) / 2;
   const double radius = std::sqrt(half * half + f.d12 * f.d12);
-  const double angle = radius > 0 ? std::atan2(f.d12, half) / 2 : 0;
-  const double c = std::cos(angle);
-  const double d = std::sin(angle);
+  // Half the angle whose cosine is half / radius and whose sine is d12 / radius.
+  const double c = radius > 0 ? std::sqrt(std::max(0.0, (1 + half / radius) / 2)) : 1;
+  const double d =
+      radius > 0 ? std::copysign(std::sqrt(std::max(0.0, (1 - half / radius) / 2)), f.d12) : 0;
   add_outer(result.hessian, std::max(mean + radius, 0.0), back(c, 0, 0, d));
   add_outer(result.hessian, std::max(mean - radius, 0.0), back(-d, 0, 0, c));
   const double r = std::sqrt(0.5);
@@ -47,6 +49,7 @@ Derivatives by_map(const Svd2& s, const SingularDerivatives& f) {
 }
 
 Mat4 positive_part(const Mat4& h) {
+  if (h.llt().info() == Eigen::Success) return h;
   const Eigen::SelfAdjointEigenSolver<Mat4> solver(h);
   const Eigen::Vector4d clamped = solver.eigenvalues().cwiseMax(0.0);
   return solver.eigenvectors() * clamped.asDiagonal() * solver.eigenvectors().transpose();
@@ -149,7 +152,7 @@ Scalar FilmEnergy::elastic(const Scalar& a, const Scalar& b, const Scalar& c,
 }
 
 double FilmEnergy::value(const Mat2& j) const {
-  const Svd2 s = svd(j);
+  const SingularValues s = singular_values(j);
   const auto squeeze = [](double sigma) { return sigma > 1 ? (sigma - 1) * (sigma - 1) / 2 : 0; };
   return elastic(j(0, 0), j(1, 0), j(0, 1), j(1, 1)) + squeeze_ * (squeeze(s.s1) + squeeze(s.s2));
 }

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <unordered_set>
 
 #include "geometry/predicates.h"
 #include "surface/detail/topology.h"
@@ -11,15 +10,11 @@
 namespace film::surface::detail {
 namespace {
 
+constexpr std::uint32_t kNone = static_cast<std::uint32_t>(-1);
 constexpr std::size_t kGreatestRing = 10;
 constexpr double kLeastQuality = 0.15;     // of new triangles, 1 is equilateral
 constexpr double kLeastNormalDot = 0.5;    // new triangles against the old ones they replace
 constexpr double kStraightBoundary = 0.8;  // cosine of the bend at a boundary vertex taken out
-
-std::uint64_t key_of(VertexIndex a, VertexIndex b) {
-  const auto [low, high] = std::minmax(a, b);
-  return (static_cast<std::uint64_t>(low) << 32) | high;
-}
 
 /// The neighbours of a vertex in order round it, surface orientation.
 struct Ring {
@@ -33,7 +28,14 @@ class Coarsener {
       : fine_(fine),
         stars_(triangles_at_vertices(fine.triangles, fine.points.size())),
         blocked_(fine.points.size(), 0),
-        gone_(fine.triangles.size(), 0) {}
+        gone_(fine.triangles.size(), 0),
+        first_edge_(fine.points.size(), kNone) {
+    result_.removed.reserve(fine.points.size() / 3);
+    result_.parents.reserve(2 * fine.points.size());
+    result_.weights.reserve(2 * fine.points.size());
+    added_.reserve(2 * fine.points.size());
+    new_edges_.reserve(2 * fine.points.size());
+  }
 
   Coarsening run() {
     for (VertexIndex v = 0; v < fine_.points.size(); ++v) {
@@ -77,7 +79,9 @@ class Coarsener {
   }
 
   [[nodiscard]] bool joined(VertexIndex a, VertexIndex b) const {
-    if (new_edges_.contains(key_of(a, b))) return true;
+    for (std::uint32_t e = first_edge_[a]; e != kNone; e = new_edges_[e].next) {
+      if (new_edges_[e].to == b) return true;
+    }
     for (const std::uint32_t t : stars_.at(a)) {
       const Triangle& c = fine_.triangles[t];
       if (c[0] == b || c[1] == b || c[2] == b) return true;
@@ -155,10 +159,18 @@ class Coarsener {
     }
     for (std::size_t i = 0; i < n; ++i) {
       const bool beside = i == target || (i + 1) % n == target || (target + 1) % n == i;
-      if (!beside || !ring_.closed) new_edges_.insert(key_of(ring[target], ring[i]));
+      if (i != target && (!beside || !ring_.closed)) {
+        add_edge(ring[target], ring[i]);
+        add_edge(ring[i], ring[target]);
+      }
       blocked_[ring[i]] = 1;
     }
     blocked_[v] = 2;
+  }
+
+  void add_edge(VertexIndex from, VertexIndex to) {
+    new_edges_.push_back({to, first_edge_[from]});
+    first_edge_[from] = static_cast<std::uint32_t>(new_edges_.size() - 1);
   }
 
   /// Weights of the ring that give v's place in its tangent plane and repeat linear functions:
@@ -224,7 +236,12 @@ class Coarsener {
   std::vector<char> blocked_;  // 1: beside one taken out, 2: taken out
   std::vector<char> gone_;     // triangles
   std::vector<Triangle> added_;
-  std::unordered_set<std::uint64_t> new_edges_;
+  struct NewEdge {
+    VertexIndex to;
+    std::uint32_t next;  // of the same vertex
+  };
+  std::vector<NewEdge> new_edges_;
+  std::vector<std::uint32_t> first_edge_;  // of each vertex
   std::vector<std::array<VertexIndex, 2>> links_;
   std::vector<Vec2> places_;
   Ring ring_;

@@ -23,10 +23,6 @@ std::vector<Mat2> inverse_diagonal(const BlockMatrix& matrix) {
   return inverse;
 }
 
-Eigen::VectorXd times(const BlockMatrix& matrix, const Eigen::VectorXd& x) {
-  return matrix.values.selfadjointView<Eigen::Lower>() * x;
-}
-
 /// x += q(D^-1 A) D^-1 (b - A x), q the Chebyshev polynomial of degree 1 for the upper part of the
 /// spectrum. `residual` is b - A x before.
 void smooth(const BlockMatrix& matrix, std::span<const Mat2> inverse, Eigen::VectorXd residual,
@@ -47,7 +43,7 @@ void smooth(const BlockMatrix& matrix, std::span<const Mat2> inverse, Eigen::Vec
   x += move;
   const double rho = kHalf / kMiddle;
   const double next = 1 / (2 / rho - rho);
-  residual -= times(matrix, move);
+  residual -= matrix.times(move);
   x += next * rho * move + scaled(residual, 2 * next / kHalf);
 }
 
@@ -104,14 +100,14 @@ void Multigrid::cycle(std::size_t level, const Eigen::VectorXd& b, Eigen::Vector
   const std::span<const Mat2> inverse = level == 0 ? finest_inverse_ : levels_[level - 1]->inverse;
   x.setZero(b.size());
   smooth(matrix, inverse, b, x);
-  Eigen::VectorXd rest = b - times(matrix, x);
+  Eigen::VectorXd rest = b - matrix.times(x);
   const auto steps = levels_[level]->steps;
   for (const Coarsening& step : steps) rest = restricted(step, std::move(rest));
   Eigen::VectorXd correction;
   cycle(level + 1, rest, correction);
   for (std::size_t i = steps.size(); i-- > 0;) correction = prolonged(steps[i], correction);
   x += correction;
-  smooth(matrix, inverse, b - times(matrix, x), x);
+  smooth(matrix, inverse, b - matrix.times(x), x);
 }
 
 Eigen::VectorXd Multigrid::solve(const Eigen::VectorXd& b, double tolerance) {
@@ -123,7 +119,7 @@ Eigen::VectorXd Multigrid::solve(const Eigen::VectorXd& b, double tolerance) {
   double rz = r.dot(z);
   const double goal = tolerance * tolerance * rz;
   for (int i = 0; i < kGreatestIterations && rz > goal; ++i) {
-    const Eigen::VectorXd ap = times(*finest_, p);
+    const Eigen::VectorXd ap = finest_->times(p);
     const double alpha = rz / p.dot(ap);
     x += alpha * p;
     r -= alpha * ap;

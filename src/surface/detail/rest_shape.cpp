@@ -35,19 +35,30 @@ Turn half_turn(double c, double s) {
   return {s / (2 * half), half};
 }
 
+/// J = (e -h; h e) + (f g; g -f), a turn and a mirroring, with their sizes q and r.
+struct Split {
+  explicit Split(const Mat2& j)
+      : e((j(0, 0) + j(1, 1)) / 2),
+        f((j(0, 0) - j(1, 1)) / 2),
+        g((j(1, 0) + j(0, 1)) / 2),
+        h((j(1, 0) - j(0, 1)) / 2),
+        q(std::sqrt(e * e + h * h)),
+        r(std::sqrt(f * f + g * g)) {}
+  double e, f, g, h, q, r;
+};
+
+SingularValues values_of(const Mat2& j, const Split& split) {
+  const double s1 = split.q + split.r;
+  return {s1, s1 > 0 ? (j(0, 0) * j(1, 1) - j(0, 1) * j(1, 0)) / s1 : 0};
+}
+
 }  // namespace
 
 Svd2 svd(const Mat2& j) {
-  const double e = (j(0, 0) + j(1, 1)) / 2;
-  const double f = (j(0, 0) - j(1, 1)) / 2;
-  const double g = (j(1, 0) + j(0, 1)) / 2;
-  const double h = (j(1, 0) - j(0, 1)) / 2;
-  const double q = std::sqrt(e * e + h * h);
-  const double r = std::sqrt(f * f + g * g);
-  const double s1 = q + r;
-  const double s2 = s1 > 0 ? (j(0, 0) * j(1, 1) - j(0, 1) * j(1, 0)) / s1 : 0;
-  const Turn a1 = r > 0 ? half_turn(f / r, g / r) : Turn{};
-  const Turn a2 = q > 0 ? half_turn(e / q, h / q) : Turn{};
+  const Split p(j);
+  const auto [s1, s2] = values_of(j, p);
+  const Turn a1 = p.r > 0 ? half_turn(p.f / p.r, p.g / p.r) : Turn{};
+  const Turn a2 = p.q > 0 ? half_turn(p.e / p.q, p.h / p.q) : Turn{};
   Svd2 result{s1, s2, Mat2(), Mat2()};
   const Turn phi{a2.c * a1.c - a2.s * a1.s, a2.s * a1.c + a2.c * a1.s};
   const Turn theta{a2.c * a1.c + a2.s * a1.s, a2.s * a1.c - a2.c * a1.s};
@@ -55,5 +66,7 @@ Svd2 svd(const Mat2& j) {
   result.v << theta.c, theta.s, -theta.s, theta.c;
   return result;
 }
+
+SingularValues singular_values(const Mat2& j) { return values_of(j, Split(j)); }
 
 }  // namespace film::surface::detail

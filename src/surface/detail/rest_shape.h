@@ -37,5 +37,10 @@ struct Svd2 {
   Mat2 u, v;
 };
 Svd2 svd(const Mat2& j);
+/// s1 and s2 of it alone, much cheaper.
+struct SingularValues {
+  double s1, s2;
+};
+SingularValues singular_values(const Mat2& j);
 
 }  // namespace film::surface::detail
