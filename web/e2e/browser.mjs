@@ -1,7 +1,11 @@
 import { chromium } from "playwright-core";
 
-// Software rendering for WebGL; no background calls of the browser's own.
-export const openBrowser = () =>
+const webGl = ["--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"];
+
+/** Without a GPU, and no background calls of the browser's own. With WebGL in software everything is
+ * put together by it, which takes half a second a frame on a busy machine; without, flat pages are
+ * drawn by the processor as on any machine without a GPU, and there is no 3D. */
+export const openBrowser = ({ solid = true } = {}) =>
   chromium.launch({
     executablePath: process.env.FILMWRIGHT_CHROMIUM ?? "/usr/bin/chromium",
     args: [
@@ -11,8 +15,6 @@ export const openBrowser = () =>
       "--disable-background-networking",
       "--disable-component-update",
       "--disable-sync",
-      "--use-gl=angle",
-      "--use-angle=swiftshader",
-      "--enable-unsafe-swiftshader",
+      ...(solid ? webGl : ["--disable-gpu"]),
     ],
   });

@@ -17,15 +17,18 @@ constexpr double kQuarter = std::numbers::pi / 2;
 constexpr double kGapTurn = std::numbers::pi / 6;
 /// Without a gap the clearance is only slack; corners are cut off only where very sharp.
 constexpr double kSlackTurn = 2.0;
-/// Outlines may grow by this share of the strip's width where that saves corners. Fields are made
-/// for every pair of kinds, so their number grows with its square: with many kinds the share
-/// grows too (to four times), or a short search would end before it began.
+/// Outlines may grow by this share of the strip's width where that saves corners.
 constexpr double kSimplifyShare = 2e-4;
-constexpr double kKindsForShare = 20;
+/// Cells along a field, see PairField.
+constexpr double kCellsAlong = 32;
+constexpr double kFewKinds = 20;
 constexpr double kHeft = 0.25;
 
-double simplify_share(std::size_t kinds) {
-  return kSimplifyShare * std::clamp(static_cast<double>(kinds) / kKindsForShare, 1.0, 4.0);
+/// Fields are made for every pair of kinds, so their number grows with its square, or a short
+/// search would end before it began: with many kinds outlines are simplified up to this much
+/// more and fields have as many cells less.
+double thrift(std::size_t kinds) {
+  return std::clamp(static_cast<double>(kinds) / kFewKinds, 1.0, 4.0);
 }
 
 bool fits_across(const Pose& pose, const Problem& problem) { return fits(problem.strip, pose.box); }
@@ -63,7 +66,7 @@ Engine::Engine(const Problem& problem)
   }
   first_defect_ = areas_.size();
   for (const Polygon& defect : problem.strip.defects) add_defect(defect);
-  const double tolerance = simplify_share(first_defect_) * problem.strip.width;
+  const double tolerance = thrift(first_defect_) * kSimplifyShare * problem.strip.width;
   for (std::size_t kind = 0; kind < first_defect_; ++kind) {
     shapes_[kind] = simplified_outwards(shapes_[kind], tolerance);
   }
@@ -200,7 +203,8 @@ std::unique_ptr<PairField> Engine::make_field(std::size_t fixed, std::size_t mov
       sums.push_back(inflated_sum(other, facing, clearance, widest));
     }
   }
-  return std::make_unique<PairField>(std::move(sums), slack_ / 2);
+  const double cells_along = kCellsAlong / std::sqrt(thrift(first_defect_));
+  return std::make_unique<PairField>(std::move(sums), slack_ / 2, cells_along);
 }
 
 const PairField& Engine::field(std::size_t fixed, std::size_t moving, int quarter) const {

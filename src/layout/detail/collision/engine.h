@@ -3,6 +3,7 @@
 #include <atomic>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <memory>
 #include <vector>
 
@@ -37,7 +38,10 @@ struct Relation {
 
   [[nodiscard]] Vec2 into_field(Vec2 d) const { return {c * d.x + s * d.y, c * d.y - s * d.x}; }
   [[nodiscard]] Vec2 from_field(Vec2 d) const { return {c * d.x - s * d.y, c * d.y + s * d.x}; }
-  [[nodiscard]] double depth(Vec2 d) const { return field->depth(into_field(d)); }
+  [[nodiscard]] double depth(Vec2 d,
+                             double enough = std::numeric_limits<double>::infinity()) const {
+    return field->depth(into_field(d), enough);
+  }
 };
 
 /// Answers how deep two pieces of a problem overlap. Fields are made when first asked for; the

@@ -11,9 +11,6 @@
 namespace film::layout::detail {
 namespace {
 
-/// Cells along the longer side; more make queries cheaper and building dearer.
-constexpr double kCellsAlong = 32;
-
 /// The region is divided into blocks of this many cells each way for building.
 constexpr std::size_t kBlock = 4;
 
@@ -136,9 +133,16 @@ ConvexSum inflated_sum(const ConvexPart& a, const ConvexPart& negated_b, double 
   return out;
 }
 
-/// A coarse grid over the region: which sums reach into each block of cells.
+/// A coarse grid over the region: which sums reach into each block of cells, and which of their
+/// sides cross it.
 class PairField::Blocks {
  public:
+  /// What of a sum is in a block.
+  struct Part {
+    std::uint32_t index;
+    std::uint32_t first, last;  // its half-planes that cross the block, of crossing()
+  };
+
   explicit Blocks(const PairField& field)
       : columns_((field.columns_ + kBlock - 1) / kBlock),
         rows_((field.rows_ + kBlock - 1) / kBlock),
@@ -151,29 +155,33 @@ class PairField::Blocks {
     for (std::uint32_t k = 0; k < field.parts_.size(); ++k) {
       visit(field.part_boxes_[k], [&](std::size_t block) {
         if (covered[block]) return;
-        bool whole = true;
+        const auto first = static_cast<std::uint32_t>(crossing_.size());
         const Vec2 centre = centre_of(block);
+        bool whole = true;
         for (std::uint32_t h = field.parts_[k].first; h < field.parts_[k].last; ++h) {
           const HalfPlane& plane = field.half_planes_[h];
           const double at = plane.nx * centre.x + plane.ny * centre.y - plane.offset;
           const double reach = std::abs(plane.nx) * half_x() + std::abs(plane.ny) * half_y();
-          if (at - reach >= 0) return;
+          if (at - reach >= 0) return crossing_.resize(first);
           whole = whole && at + reach < -field.slack_;
+          if (at + reach >= 0) crossing_.push_back(h);
         }
         if (whole) {
-          parts_[block] = {k};
+          parts_[block].clear();
           covered[block] = 1;
-        } else {
-          parts_[block].push_back(k);
         }
+        parts_[block].push_back({k, first, static_cast<std::uint32_t>(crossing_.size())});
       });
     }
   }
 
   [[nodiscard]] std::size_t columns() const { return columns_; }
   [[nodiscard]] std::size_t rows() const { return rows_; }
-  [[nodiscard]] const std::vector<std::uint32_t>& parts(std::size_t column, std::size_t row) const {
+  [[nodiscard]] const std::vector<Part>& parts(std::size_t column, std::size_t row) const {
     return parts_[row * columns_ + column];
+  }
+  [[nodiscard]] std::span<const std::uint32_t> crossing(const Part& part) const {
+    return std::span(crossing_).subspan(part.first, part.last - part.first);
   }
   [[nodiscard]] Vec2 centre(std::size_t column, std::size_t row) const {
     return centre_of(row * columns_ + column);
@@ -187,10 +195,10 @@ class PairField::Blocks {
   void each_part(const Box& box, Use use) {
     ++round_;
     visit(box, [&](std::size_t block) {
-      for (const std::uint32_t k : parts_[block]) {
-        if (seen_[k] == round_) continue;
-        seen_[k] = round_;
-        use(k);
+      for (const Part& part : parts_[block]) {
+        if (seen_[part.index] == round_) continue;
+        seen_[part.index] = round_;
+        use(part.index);
       }
     });
   }
@@ -220,19 +228,22 @@ class PairField::Blocks {
   std::size_t columns_, rows_;
   Vec2 low_;
   double per_x_, per_y_;
-  std::vector<std::vector<std::uint32_t>> parts_;
+  std::vector<std::vector<Part>> parts_;
+  std::vector<std::uint32_t> crossing_;
   std::vector<std::uint32_t> seen_;  // round in which a part was last met
   std::uint32_t round_ = 0;
 };
 
 /// What may matter to a cell of one block.
 struct PairField::Nearby {
-  const std::vector<std::uint32_t>* parts = nullptr;
+  const Blocks& blocks;
+  const std::vector<Blocks::Part>* parts = nullptr;
   std::vector<std::uint32_t> segments;  // that may be nearest to a point of the block
-  std::vector<double> distances;        // scratch
+  std::vector<double> squares;          // scratch: of distances
 };
 
-PairField::PairField(std::vector<ConvexSum> sums, double slack) : slack_(slack) {
+PairField::PairField(std::vector<ConvexSum> sums, double slack, double cells_along)
+    : slack_(slack) {
   // Large rings first: they cover most of what does not belong to the boundary.
   std::vector<double> areas;
   for (const ConvexSum& sum : sums) areas.push_back(signed_area(std::span(sum.ring)));
@@ -244,15 +255,15 @@ PairField::PairField(std::vector<ConvexSum> sums, double slack) : slack_(slack) 
   for (const std::size_t k : order) sorted.push_back(std::move(sums[k]));
   for (const ConvexSum& sum : sorted) box_.add(bounding_box(std::span(sum.ring)));
   add_half_planes(sorted);
-  lay_cells();
+  lay_cells(cells_along);
   Blocks blocks(*this);
   add_boundary(sorted, blocks);
   fill_cells(blocks);
   fill_rough();
 }
 
-void PairField::lay_cells() {
-  const double side = std::max(box_.width(), box_.height()) / kCellsAlong;
+void PairField::lay_cells(double cells_along) {
+  const double side = std::max(box_.width(), box_.height()) / cells_along;
   columns_ = static_cast<std::uint32_t>(std::clamp(std::ceil(box_.width() / side), 1.0, 64.0));
   rows_ = static_cast<std::uint32_t>(std::clamp(std::ceil(box_.height() / side), 1.0, 64.0));
   per_x_ = static_cast<double>(columns_) / box_.width();
@@ -332,8 +343,8 @@ Box PairField::cell_box(std::size_t column, std::size_t row) const {
 
 void PairField::fill_cells(const Blocks& blocks) {
   cells_.resize(columns_ * rows_);
-  std::vector<double> distances(segments_.size());
-  Nearby nearby;
+  std::vector<double> squares(segments_.size());
+  Nearby nearby{blocks, nullptr, {}, {}};
   for (std::size_t block_row = 0; block_row < blocks.rows(); ++block_row) {
     for (std::size_t block_column = 0; block_column < blocks.columns(); ++block_column) {
       nearby.parts = &blocks.parts(block_column, block_row);
@@ -341,12 +352,13 @@ void PairField::fill_cells(const Blocks& blocks) {
       double nearest = std::numeric_limits<double>::infinity();
       for (std::size_t i = 0; i < segments_.size(); ++i) {
         const Vec2 centre = blocks.centre(block_column, block_row);
-        distances[i] = std::sqrt(squared_distance(segments_[i], centre));
-        nearest = std::min(nearest, distances[i]);
+        squares[i] = squared_distance(segments_[i], centre);
+        nearest = std::min(nearest, squares[i]);
       }
+      const double reach = std::sqrt(nearest) + 2 * blocks.radius();
       nearby.segments.clear();
       for (std::size_t i = 0; i < segments_.size(); ++i) {
-        if (distances[i] > nearest + 2 * blocks.radius()) continue;
+        if (squares[i] > reach * reach) continue;
         nearby.segments.push_back(static_cast<std::uint32_t>(i));
       }
       const std::size_t end_row = std::min<std::size_t>(rows_, (block_row + 1) * kBlock);
@@ -367,16 +379,17 @@ PairField::Cell PairField::filled_cell(const Box& cell, Nearby& nearby) {
   const double hy = cell.height() / 2 * (1 + 1e-9);
   const std::size_t start = words_.size();
   words_.push_back(0);
-  for (const std::uint32_t k : *nearby.parts) {
-    if (!part_boxes_[k].touches(cell)) continue;
+  for (const Blocks::Part& part : *nearby.parts) {
+    if (!part_boxes_[part.index].touches(cell)) continue;
     const std::size_t group = words_.size();
     words_.push_back(0);
     bool clear = false;
-    for (std::uint32_t h = parts_[k].first; h < parts_[k].last && !clear; ++h) {
+    for (const std::uint32_t h : nearby.blocks.crossing(part)) {
       const HalfPlane& plane = half_planes_[h];
       const double at = plane.nx * centre.x + plane.ny * centre.y - plane.offset;
       const double reach = std::abs(plane.nx) * hx + std::abs(plane.ny) * hy;
-      if (at - reach >= 0) clear = true;
+      clear = at - reach >= 0;
+      if (clear) break;
       if (at + reach >= 0) words_.push_back(h);
     }
     if (clear) {
@@ -398,16 +411,17 @@ PairField::Cell PairField::filled_cell(const Box& cell, Nearby& nearby) {
   const bool whole = words_[start] == 1 && words_[start + 1] == 0;
   const double radius = std::sqrt(hx * hx + hy * hy);
   double nearest = std::numeric_limits<double>::infinity();
-  nearby.distances.clear();
+  nearby.squares.clear();
   for (const std::uint32_t i : nearby.segments) {
-    nearby.distances.push_back(std::sqrt(squared_distance(segments_[i], centre)));
-    nearest = std::min(nearest, nearby.distances.back());
+    nearby.squares.push_back(squared_distance(segments_[i], centre));
+    nearest = std::min(nearest, nearby.squares.back());
   }
+  nearest = std::sqrt(nearest);
   const std::size_t count = words_.size();
   words_.push_back(0);
-  const double reach = nearest + 2 * radius;
+  const double reach = (nearest + 2 * radius) * (nearest + 2 * radius);
   for (std::size_t i = 0; i < nearby.segments.size(); ++i) {
-    if (nearby.distances[i] <= reach) words_.push_back(nearby.segments[i]);
+    if (nearby.squares[i] <= reach) words_.push_back(nearby.segments[i]);
   }
   words_[count] = static_cast<std::uint32_t>(words_.size() - count - 1);
   const double least = whole ? std::max(0.0, nearest - radius) : 0.0;
@@ -421,10 +435,10 @@ void PairField::fill_rough() {
       depths.push_back(depth(cell_box(column, row).centre()));
     }
   }
-  rough_step_ = *std::max_element(depths.begin(), depths.end()) / 255;
+  rough_ = {columns_, rows_, *std::max_element(depths.begin(), depths.end()) / 255, {}};
   for (const double d : depths) {
-    const double steps = rough_step_ > 0 ? std::ceil(d / rough_step_) : 0;
-    rough_.push_back(static_cast<std::uint8_t>(std::min(steps, 255.0)));  // 256 by rounding
+    const double steps = rough_.step > 0 ? std::ceil(d / rough_.step) : 0;
+    rough_.steps.push_back(static_cast<std::uint8_t>(std::min(steps, 255.0)));  // 256 by rounding
   }
 }
 

@@ -37,8 +37,9 @@ class PairField {
  public:
   /// Sums inflated by more than `slack`. Boundary that lies within half of it of another ring's
   /// edge is kept, and depths below it count as clear, so a position computed on the boundary is
-  /// clear whatever the rounding. O(n) in sums of a few neighbours each.
-  PairField(std::vector<ConvexSum> sums, double slack);
+  /// clear whatever the rounding. `cells_along`, at most 64: cells along the longer side; more make
+  /// queries cheaper and the field dearer. O(n) in sums of a few neighbours each.
+  PairField(std::vector<ConvexSum> sums, double slack, double cells_along);
 
   /// Depth at `p`, 0 when clear. A depth known to be at least `enough` may be told as any value
   /// not below `enough`; that is cheaper.
@@ -47,13 +48,16 @@ class PairField {
     if (!box_.contains(p)) return 0;
     return depth_inside_box(p, enough);
   }
-  /// About the depth at `p`: that of its cell's middle, to a 255th of the greatest. Far cheaper
-  /// than `depth`, since all answers of a field lie in a kilobyte.
-  [[nodiscard]] double rough_depth(Vec2 p) const {
-    if (!box_.contains(p)) return 0;
-    return rough_step_ * static_cast<double>(rough_[cell_of(p)]);
-  }
   [[nodiscard]] const Box& box() const { return box_; }
+  /// About the depth of a position: that of its cell's middle, in steps of a 255th of the greatest.
+  /// Cells divide the box evenly; they follow row by row.
+  struct Rough {
+    std::uint32_t columns = 1;
+    std::uint32_t rows = 1;
+    double step = 0;
+    std::vector<std::uint8_t> steps;
+  };
+  [[nodiscard]] const Rough& rough() const { return rough_; }
 
   /// A piece of the region's boundary.
   struct Segment {
@@ -99,7 +103,7 @@ class PairField {
   }
   void fill_rough();
   [[nodiscard]] Box cell_box(std::size_t column, std::size_t row) const;
-  void lay_cells();
+  void lay_cells(double cells_along);
   void add_half_planes(const std::vector<ConvexSum>& sums);
   void add_boundary(const std::vector<ConvexSum>& sums, Blocks& blocks);
   void clip(Vec2 from, Vec2 to, std::size_t own, Blocks& blocks);
@@ -117,8 +121,7 @@ class PairField {
   double per_x_ = 0;  // cells per unit
   double per_y_ = 0;
   std::vector<Cell> cells_;
-  std::vector<std::uint8_t> rough_;  // depth at the middle of each cell, in steps
-  double rough_step_ = 0;
+  Rough rough_;
   // Words: number of groups,
   // then for each group a count and that many half-planes; number of segments, then those. A point
   // is inside when it is inside all half-planes of one group.

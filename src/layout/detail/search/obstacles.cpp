@@ -10,7 +10,7 @@
 namespace film::layout::detail {
 namespace {
 
-/// Poses whose relations are kept, two megabytes of them at most.
+/// Poses whose meetings are kept, six megabytes of them at most.
 constexpr std::size_t kMostKept = 300;
 
 struct Extent {
@@ -40,7 +40,7 @@ unsigned met(const Four& f, const Extent& box) {
 }  // namespace
 
 Obstacles::Obstacles(const Engine& engine) : engine_(&engine), poses_(engine.pose_count()) {
-  if (poses_ <= kMostKept) relations_.resize(poses_ * poses_);
+  if (poses_ <= kMostKept) meetings_.resize(poses_ * poses_);
 }
 
 void Obstacles::resize(std::size_t count) {
@@ -70,14 +70,46 @@ void Obstacles::ask_for(std::size_t body, const float* weights) {
   }
 }
 
-inline const Relation& Obstacles::relation(std::uint32_t pose, std::uint32_t other) {
-  if (relations_.empty()) return last_ = engine_->relation(pose, other);
-  Relation& kept = relations_[pose * poses_ + other];
-  if (kept.field == nullptr) kept = engine_->relation(pose, other);
+Obstacles::Meeting Obstacles::meeting_of(const Relation& relation) {
+  const PairField& field = *relation.field;
+  const PairField::Rough& rough = field.rough();
+  const double per_x = rough.columns / field.box().width();
+  const double per_y = rough.rows / field.box().height();
+  Meeting m;
+  m.relation = relation;
+  m.steps = rough.steps.data();
+  m.step = static_cast<float>(rough.step);
+  m.column_x = static_cast<float>(per_x * relation.c);
+  m.column_y = static_cast<float>(per_x * relation.s);
+  m.column_0 = static_cast<float>(-per_x * field.box().low.x);
+  m.row_x = static_cast<float>(-per_y * relation.s);
+  m.row_y = static_cast<float>(per_y * relation.c);
+  m.row_0 = static_cast<float>(-per_y * field.box().low.y);
+  m.columns = static_cast<std::uint16_t>(rough.columns);
+  m.rows = static_cast<std::uint16_t>(rough.rows);
+  return m;
+}
+
+inline double Obstacles::Meeting::rough_depth(Vec2 d) const {
+  const auto x = static_cast<float>(d.x);
+  const auto y = static_cast<float>(d.y);
+  const float column = column_x * x + column_y * y + column_0;
+  const float row = row_x * x + row_y * y + row_0;
+  if (!(column >= 0 && row >= 0)) return 0;
+  const auto c = static_cast<std::int32_t>(column);
+  const auto r = static_cast<std::int32_t>(row);
+  if (c >= columns || r >= rows) return 0;
+  return static_cast<double>(step * static_cast<float>(steps[r * columns + c]));
+}
+
+inline const Obstacles::Meeting& Obstacles::meeting(std::uint32_t pose, std::uint32_t other) {
+  if (meetings_.empty()) return last_ = meeting_of(engine_->relation(pose, other));
+  Meeting& kept = meetings_[pose * poses_ + other];
+  if (kept.steps == nullptr) kept = meeting_of(engine_->relation(pose, other));
   return kept;
 }
 
-/// Calls `visit(index, relation, place in the field's frame, weight)` for the bodies that may be
+/// Calls `visit(index, meeting, place of the one asked for from the other's, weight)` for the bodies that may be
 /// met at `p`, until it says false.
 template <class Visit>
 void Obstacles::visit(std::uint32_t pose, Vec2 p, Visit&& visit) {
@@ -92,8 +124,7 @@ void Obstacles::visit(std::uint32_t pose, Vec2 p, Visit&& visit) {
       const std::size_t index = 4 * four + static_cast<std::size_t>(std::countr_zero(bits));
       if (index == body_) continue;
       const Other& other = others_[index];
-      const Relation& relation = this->relation(pose, other.pose);
-      if (!visit(index, relation, relation.into_field(p - other.at), other.weight)) return;
+      if (!visit(index, meeting(pose, other.pose), p - other.at, other.weight)) return;
     }
   }
 }
@@ -102,8 +133,8 @@ void Obstacles::overlaps(std::size_t body, std::vector<Overlap>& out) {
   body_ = body;
   out.clear();
   visit(others_[body].pose, others_[body].at,
-        [&](std::size_t index, const Relation& relation, Vec2 d, double) {
-          const double depth = relation.field->depth(d);
+        [&](std::size_t index, const Meeting& meeting, Vec2 d, double) {
+          const double depth = meeting.relation.depth(d);
           if (depth > 0) out.push_back({index, depth});
           return true;
         });
@@ -111,8 +142,8 @@ void Obstacles::overlaps(std::size_t body, std::vector<Overlap>& out) {
 
 double Obstacles::value(std::uint32_t pose, Vec2 p, double bound) {
   double sum = 0;
-  visit(pose, p, [&](std::size_t, const Relation& relation, Vec2 d, double weight) {
-    sum += weight * relation.field->depth(d, (bound - sum) / weight);
+  visit(pose, p, [&](std::size_t, const Meeting& meeting, Vec2 d, double weight) {
+    sum += weight * meeting.relation.depth(d, (bound - sum) / weight);
     return sum < bound;
   });
   return sum;
@@ -120,8 +151,8 @@ double Obstacles::value(std::uint32_t pose, Vec2 p, double bound) {
 
 double Obstacles::rough_value(std::uint32_t pose, Vec2 p, double bound) {
   double sum = 0;
-  visit(pose, p, [&](std::size_t, const Relation& relation, Vec2 d, double weight) {
-    sum += weight * relation.field->rough_depth(d);
+  visit(pose, p, [&](std::size_t, const Meeting& meeting, Vec2 d, double weight) {
+    sum += weight * meeting.rough_depth(d);
     return sum < bound;
   });
   return sum;
@@ -129,8 +160,9 @@ double Obstacles::rough_value(std::uint32_t pose, Vec2 p, double bound) {
 
 double Obstacles::value(std::uint32_t pose, Vec2 p, std::vector<Wall>& walls) {
   double sum = 0;
-  visit(pose, p, [&](std::size_t index, const Relation& relation, Vec2 d, double weight) {
-    const PairField::WayOut out = relation.field->way_out(d);
+  visit(pose, p, [&](std::size_t index, const Meeting& meeting, Vec2 d, double weight) {
+    const Relation& relation = meeting.relation;
+    const PairField::WayOut out = relation.field->way_out(relation.into_field(d));
     if (out.depth == 0) return true;
     sum += weight * out.depth;
     const Vec2 on = others_[index].at + relation.from_field(out.to);

@@ -48,16 +48,29 @@ class Obstacles {
     double weight = 0;  // to the body that is asked for, both hefts in it
     std::uint32_t pose = 0;
   };
+  /// How two poses meet. Rough depths are looked up without a turn into the field's frame, and all
+  /// that it takes lies side by side: with a hundred kinds the search waits for memory most.
+  struct Meeting {
+    Relation relation;
+    const std::uint8_t* steps = nullptr;
+    float step = 0;
+    float column_x = 0, column_y = 0, column_0 = 0;  // the cell's column, by the first's place
+    float row_x = 0, row_y = 0, row_0 = 0;
+    std::uint16_t columns = 0, rows = 0;
+
+    [[nodiscard]] double rough_depth(Vec2 d) const;
+  };
+  static Meeting meeting_of(const Relation& relation);
   template <class Visit>
   void visit(std::uint32_t pose, Vec2 p, Visit&& visit);
-  [[nodiscard]] const Relation& relation(std::uint32_t pose, std::uint32_t other);
+  [[nodiscard]] const Meeting& meeting(std::uint32_t pose, std::uint32_t other);
 
   const Engine* engine_;
   std::size_t poses_;
   std::vector<Four> extents_;
   std::vector<Other> others_;
-  std::vector<Relation> relations_;  // of each pair of poses, once asked for; none when too many
-  Relation last_;
+  std::vector<Meeting> meetings_;  // of each pair of poses, once asked for; none when too many
+  Meeting last_;
   std::size_t body_ = 0;
 };
 
