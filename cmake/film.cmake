@@ -128,12 +128,16 @@ function(film_tests)
   endforeach()
 endfunction()
 
+# Built by what asks for one (./evidence), or all at once as `benchmarks`: no check needs them, and
+# their peers are slow to compile.
 function(film_benchmarks)
+  add_custom_target(benchmarks)
   file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/bench/*.cpp)
   foreach(source ${sources})
     get_filename_component(name ${source} NAME_WE)
     file(GLOB parts CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/bench/${name}/*.cpp)
-    add_executable(bench_${name} ${source} ${parts})
+    add_executable(bench_${name} EXCLUDE_FROM_ALL ${source} ${parts})
+    add_dependencies(benchmarks bench_${name})
     target_link_libraries(bench_${name} PRIVATE film_workbench film_store film_host film_exchange film_demo film_surface
       film_pattern film_digitise film_documents film_layout film_cutting film_planning
       film_glazing PkgConfig::polyclipping

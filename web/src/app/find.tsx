@@ -33,6 +33,8 @@ export function Find() {
       else if (early.current === undefined) open();
     } else if (early.current !== undefined && !held && event.key.length === 1) {
       early.current += event.key;
+    } else if (early.current !== undefined && event.key === "Backspace") {
+      early.current = early.current.slice(0, -1);
     } else return;
     event.preventDefault();
   });

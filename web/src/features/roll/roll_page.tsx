@@ -67,6 +67,9 @@ export default function RollPage({ job }: { job: Job }) {
         from,
       );
     };
+    // From the start of a search, so that the first layout only has to be drawn.
+    const watched =
+      better ?? (live && (layout.data ?? (roll && { width_mm: roll.width_mm, length_mm: 0 })));
     const used =
       better ??
       (layout.data && {
@@ -153,14 +156,14 @@ export default function RollPage({ job }: { job: Job }) {
           </Button>
         </aside>
         <section className={classes.picture} aria-busy={live !== undefined}>
-          {better || (layout.data && table) ? (
+          {watched || (layout.data && table) ? (
             <>
-              {better || !layout.data || !table ? (
+              {watched || !layout.data || !table ? (
                 <RollView
                   key={film}
                   label={words.rollPage.picture}
-                  width={better?.width_mm ?? 0}
-                  length={better?.length_mm ?? 0}
+                  width={watched?.width_mm ?? 0}
+                  length={watched?.length_mm ?? 0}
                   shapes={shapes}
                   picked={picked}
                   onPick={setPicked}
@@ -182,7 +185,7 @@ export default function RollPage({ job }: { job: Job }) {
               </div>
             </>
           ) : (
-            <Empty title={live ? words.rollPage.searching : words.rollPage.empty}>
+            <Empty title={words.rollPage.empty}>
               <p>{words.rollPage.emptyText}</p>
             </Empty>
           )}
