@@ -109,8 +109,8 @@ inline const Obstacles::Meeting& Obstacles::meeting(std::uint32_t pose, std::uin
   return kept;
 }
 
-/// Calls `visit(index, meeting, place of the one asked for from the other's, weight)` for the bodies that may be
-/// met at `p`, until it says false.
+/// Calls `visit(index, meeting, place of the one asked for from the other's, weight)` for the
+/// bodies that may be met at `p`, until it says false.
 template <class Visit>
 void Obstacles::visit(std::uint32_t pose, Vec2 p, Visit&& visit) {
   const Pose& own = engine_->pose(pose);
