@@ -17,7 +17,8 @@ function freePort() {
   });
 }
 
-/** Starts the program on its demo shop in a folder of its own; `stop` ends it and removes both. */
+/** Starts the program on its demo shop in a folder of its own; `stop` ends it and removes both.
+ * `death()` says how the program ended and its last words when nobody asked it to end. */
 export async function startDemoShop(program) {
   const folder = await mkdtemp(join(tmpdir(), "filmwright-e2e-"));
   const port = await freePort();
@@ -29,15 +30,19 @@ export async function startDemoShop(program) {
   );
   let said = "";
   let ended = false;
+  let asked = false;
+  let death;
   server.stdout.on("data", (bytes) => (said += bytes));
   server.stderr.on("data", (bytes) => (said += bytes));
   const end = new Promise((resolve) =>
-    server.once("exit", () => {
+    server.once("exit", (code, signal) => {
       ended = true;
+      if (!asked) death = `the server ended by itself (${signal ?? `exit code ${code}`}):\n${said.slice(-2000)}`;
       resolve();
     }),
   );
   const stop = async () => {
+    asked = true;
     if (!ended) server.kill("SIGTERM");
     await end;
     await rm(folder, { recursive: true, force: true });
@@ -46,7 +51,7 @@ export async function startDemoShop(program) {
   for (const from = Date.now(); Date.now() - from < patience;) {
     if (ended) break;
     const answer = await fetch(`${address}/api/v1/jobs`).catch(() => undefined);
-    if (answer?.ok) return { address, stop };
+    if (answer?.ok) return { address, stop, death: () => death };
     await new Promise((resolve) => setTimeout(resolve, 200));
   }
   await stop();

@@ -32,7 +32,9 @@ if (at === undefined && (program === undefined || program.startsWith("--"))) {
   process.exit(2);
 }
 
-const shop = program ? await startDemoShop(program) : { address: at, stop() {} };
+const shop = program
+  ? await startDemoShop(program)
+  : { address: at, stop() {}, death: () => undefined };
 const browser = await openBrowser();
 let failed = 0;
 try {
@@ -56,6 +58,8 @@ try {
     } catch (error) {
       failed++;
       console.log(`FAILED  ${test.name}\n${error.stack ?? error}`);
+      // Nothing can pass without the program, and its last words would be lost among the rest.
+      if (shop.death()) throw new Error(shop.death());
     }
   };
   // What changes the shop runs alone and in this order; what only looks at it, two at a time.

@@ -182,6 +182,19 @@ TEST(Solve, AnEditedLayoutIsMended) {
   EXPECT_LE(mended.length, good.length * 1.02);
 }
 
+/// The layout to be mended has its locked piece as the first layout has it: one pose, known before
+/// the search begins.
+TEST(Solve, AnEditedLayoutIsMendedRoundALockedPiece) {
+  const Problem problem = instance("fu");
+  SolveOptions options{.iteration_limit = 600};
+  const Solution good = solved(problem, options);
+  options.start = good.placements;
+  options.start[3].placement.move.x -= 2;
+  options.locked = {good.placements[0]};
+  const Solution mended = solved(problem, options);
+  EXPECT_LE(mended.length, good.length * 1.02);
+}
+
 TEST(Solve, AStoppedSearchStillHasALayout) {
   const Problem problem = instance("shirts");
   const Solution solution = solved(problem, {}, Context([] { return true; }));

@@ -13,6 +13,8 @@ namespace film::layout::detail {
 namespace {
 
 constexpr double kQuarter = std::numbers::pi / 2;
+/// Turns no farther apart are the same.
+constexpr double kSameTurn = 1e-12;
 /// Sides that stand for a round corner turn by at most 30 degrees: 3.5 % of the gap too far.
 constexpr double kGapTurn = std::numbers::pi / 6;
 /// Without a gap the clearance is only slack; corners are cut off only where very sharp.
@@ -120,7 +122,7 @@ void Engine::add_defect(const Polygon& defect) {
 
 std::size_t Engine::base_shape(std::size_t kind, double turn) {
   for (std::size_t b = 0; b < base_keys_.size(); ++b) {
-    if (base_keys_[b].kind == kind && std::abs(base_keys_[b].turn - turn) < 1e-12) return b;
+    if (base_keys_[b].kind == kind && std::abs(base_keys_[b].turn - turn) < kSameTurn) return b;
   }
   Shape shape;
   shape.defect = kind >= first_defect_;
@@ -139,7 +141,7 @@ std::uint32_t Engine::append_pose(std::size_t kind, double turn) {
   pose.turn = turn;
   pose.quarter = static_cast<int>(static_cast<long long>(quarters) & 3);
   const double rest = turn - quarters * kQuarter;
-  pose.base = base_shape(kind, std::abs(rest) < 1e-12 ? 0.0 : rest);
+  pose.base = base_shape(kind, std::abs(rest) < kSameTurn ? 0.0 : rest);
   const auto box_of = [turn](const Ring& ring) {
     const Ring turned = film::apply(Placement{turn, {}}, std::span<const Vec2>(ring));
     return bounding_box(std::span(turned));
@@ -176,6 +178,9 @@ std::uint32_t Engine::nearest_pose(std::size_t kind, double turn) const {
 }
 
 std::uint32_t Engine::add_pose(std::size_t kind, double turn) {
+  for (std::uint32_t p = 0; p < poses_.size(); ++p) {
+    if (poses_[p].kind == kind && std::abs(poses_[p].turn - turn) < kSameTurn) return p;
+  }
   const std::size_t bases = bases_.size();
   const std::uint32_t pose = append_pose(kind, turn);
   if (bases_.size() != bases) reserve_fields();

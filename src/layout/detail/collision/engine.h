@@ -73,7 +73,8 @@ class Engine {
   [[nodiscard]] const Pose& pose(std::uint32_t index) const { return poses_[index]; }
   /// The pose of this kind whose turn is nearest.
   [[nodiscard]] std::uint32_t nearest_pose(std::size_t kind, double turn) const;
-  /// Adds a pose of any turn for a piece that is locked or given so.
+  /// The pose of any turn, for a piece that is locked or given so; added when there is none. One
+  /// that is added takes fields away that were made, so it must be before a search begins.
   std::uint32_t add_pose(std::size_t kind, double turn);
 
   [[nodiscard]] Relation relation(std::uint32_t first, std::uint32_t second) const;

@@ -3,6 +3,8 @@
 #include <bit>
 #include <limits>
 
+#include "base/assert.h"
+
 #if defined(__SSE2__)
 #include <emmintrin.h>
 #endif
@@ -52,6 +54,7 @@ void Obstacles::resize(std::size_t count) {
 }
 
 void Obstacles::put(std::size_t body, std::uint32_t pose, Vec2 at) {
+  FILM_ASSERT(pose < poses_);
   const Pose& as = engine_->pose(pose);
   Four& four = extents_[body / 4];
   const std::size_t lane = body % 4;
