@@ -37,7 +37,8 @@ export async function startDemoShop(program) {
   const end = new Promise((resolve) =>
     server.once("exit", (code, signal) => {
       ended = true;
-      if (!asked) death = `the server ended by itself (${signal ?? `exit code ${code}`}):\n${said.slice(-2000)}`;
+      if (!asked)
+        death = `the server ended by itself (${signal ?? `exit code ${code}`}):\n${said.slice(-2000)}`;
       resolve();
     }),
   );

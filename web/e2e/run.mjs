@@ -57,7 +57,9 @@ try {
       console.log(`ok      ${test.name} (${((Date.now() - started) / 1000).toFixed(1)} s)`);
     } catch (error) {
       failed++;
-      console.log(`FAILED  ${test.name}\n${error.stack ?? error}`);
+      // The stack begins with the message as it first was.
+      const where = error.stack?.match(/^ {4}at .*$/gm)?.join("\n") ?? "";
+      console.log(`FAILED  ${test.name}\n${error.message ?? error}\n${where}`);
       // Nothing can pass without the program, and its last words would be lost among the rest.
       if (shop.death()) throw new Error(shop.death());
     }

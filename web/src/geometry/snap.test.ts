@@ -46,6 +46,12 @@ it("is never drawn over the edge of the film", () => {
   expect(5.005 + found.dy).toBeGreaterThan(5);
 });
 
+it("is not put in line with a piece that touches the edge: boxes are rounded", () => {
+  const touching = box(100, 5.002, 200, 200);
+  const found = rest(box(400, 5.1, 100, 50), { film, gap: 4, others: [touching] }, 10);
+  expect(5.1 + found.dy).toBeCloseTo(5.01, 6);
+});
+
 it("turns only as the grain allows", () => {
   expect(nearestTurn(130, [0, 180], 15)).toBe(180);
   expect(nearestTurn(350, [0, 180], 15)).toBe(0);

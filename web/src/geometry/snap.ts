@@ -26,14 +26,16 @@ export function rest(box: Box, place: SnapPlace, reach: number): Rest {
   const { film, gap, others } = place;
   let [dx, dy] = [reach, reach];
   let [x, y]: [number | undefined, number | undefined] = [undefined, undefined];
+  // The hair once more: in line with a piece that touches the edge is over it when rounding errs.
+  const within = hair - 1e-6;
   const alongX = (edge: number, line: number, shown = line) => {
     const by = line - edge;
-    const inside = box.left + by > film.left && box.right + by < film.right;
+    const inside = box.left + by > film.left + within && box.right + by < film.right - within;
     if (inside && Math.abs(by) < Math.abs(dx)) [dx, x] = [by, shown];
   };
   const alongY = (edge: number, line: number, shown = line) => {
     const by = line - edge;
-    const inside = box.bottom + by > film.bottom && box.top + by < film.top;
+    const inside = box.bottom + by > film.bottom + within && box.top + by < film.top - within;
     if (inside && Math.abs(by) < Math.abs(dy)) [dy, y] = [by, shown];
   };
   alongX(box.left, film.left + hair, film.left);
