@@ -75,10 +75,7 @@ Multigrid::Multigrid(std::span<const Coarsening> steps) {
   direct_.analyzePattern(levels_.back()->matrix.values);
 }
 
-bool Multigrid::assemble(const BlockMatrix& finest, std::span<const Vec2> flat,
-                         const Energy& energy) {
-  finest_ = &finest;
-  finest_inverse_ = inverse_diagonal(finest);
+bool Multigrid::assemble(std::span<const Vec2> flat, const Energy& energy) {
   std::vector<Vec2> at(flat.begin(), flat.end());
   for (auto& level : levels_) {
     for (const Coarsening& step : level->steps) {
@@ -110,7 +107,10 @@ void Multigrid::cycle(std::size_t level, const Eigen::VectorXd& b, Eigen::Vector
   smooth(matrix, inverse, b - matrix.times(x), x);
 }
 
-Eigen::VectorXd Multigrid::solve(const Eigen::VectorXd& b, double tolerance) {
+Eigen::VectorXd Multigrid::solve(const BlockMatrix& finest, const Eigen::VectorXd& b,
+                                 double tolerance) {
+  finest_ = &finest;
+  finest_inverse_ = inverse_diagonal(finest);
   Eigen::VectorXd x = Eigen::VectorXd::Zero(b.size());
   Eigen::VectorXd r = b;
   Eigen::VectorXd z;

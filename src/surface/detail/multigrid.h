@@ -21,17 +21,18 @@ namespace film::surface::detail {
 class Multigrid {
  public:
   /// `steps[k]` leads from level k to k + 1, level 0 being the surface whose matrix is solved with.
-  /// Both outlive this.
+  /// They outlive this.
   explicit Multigrid(std::span<const Coarsening> steps);
   ~Multigrid();
 
   /// Sets the coarse matrices at the positions that `flat` gives their vertices.
   /// False when the coarsest matrix could not be factorised.
-  bool assemble(const BlockMatrix& finest, std::span<const Vec2> flat, const Energy& energy);
+  bool assemble(std::span<const Vec2> flat, const Energy& energy);
 
   /// x with |A x - b| at most `tolerance` of |b| in the preconditioner's norm, or after 60
-  /// iterations.
-  [[nodiscard]] Eigen::VectorXd solve(const Eigen::VectorXd& b, double tolerance);
+  /// iterations; A is `finest`.
+  [[nodiscard]] Eigen::VectorXd solve(const BlockMatrix& finest, const Eigen::VectorXd& b,
+                                      double tolerance);
 
  private:
   struct Level;

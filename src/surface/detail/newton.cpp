@@ -58,8 +58,8 @@ struct Minimiser::Parts {
     if (!held.empty()) matrix.hold(held);
     Eigen::VectorXd result;
     if (multigrid) {
-      if (!multigrid->assemble(matrix, flat, energy)) return std::nullopt;
-      result = multigrid->solve(-matrix.gradient, kSolveTolerance);
+      if (!multigrid->assemble(flat, energy)) return std::nullopt;
+      result = multigrid->solve(matrix, -matrix.gradient, kSolveTolerance);
     } else {
       solver.factorize(matrix.values);
       if (solver.info() != Eigen::Success) return std::nullopt;

@@ -115,9 +115,58 @@ Vector coarse_move(Film& film, std::span<const Vec2> start, const Vector& tilt,
 
 class Settling {
  public:
-  Settling(const CutSurface& cut, std::span<const Vec2> before, const Energy& energy)
-      : film_(cut.mesh, energy), flat_(carried(cut, before)) {
-    const TriMesh* mesh = &cut.mesh;
+  Settling(const CutSurface& cut, std::span<const Vec2> before, const Energy& energy,
+           const Context& context)
+      : context_(context) {
+    both(
+        [&] {
+          film_.emplace(cut.mesh, energy);
+          flat_ = carried(cut, before);
+        },
+        [&] { coarsen_down(cut.mesh); });
+  }
+
+  Result<Resettled> run(double tolerance, std::size_t greatest_steps) {
+    double now = film_->total(flat_);
+    Eigen::SimplicialLDLT<Sparse, Eigen::Lower> factor;
+    std::optional<Multigrid> multigrid;
+    if (steps_.empty()) {
+      factor.analyzePattern(film_->matrix.values);
+    } else {
+      both([&] { leap(now); }, [&] { multigrid.emplace(steps_); });
+    }
+    std::size_t taken = 0;
+    while (taken < greatest_steps) {
+      if (context_.stopped()) return fail(ErrorCode::cancelled, "stopped while trying a cut");
+      Vector move;
+      if (multigrid) {
+        bool solvable = false;
+        both([&] { film_->matrix.assemble(flat_, film_->energy); },
+             [&] { solvable = multigrid->assemble(flat_, film_->energy); });
+        if (!solvable) break;
+        move = multigrid->solve(film_->matrix, -film_->matrix.gradient, kSolveTolerance);
+      } else {
+        film_->matrix.assemble(flat_, film_->energy);
+        factor.factorize(film_->matrix.values);
+        if (factor.info() != Eigen::Success) break;
+        move = factor.solve(-film_->matrix.gradient);
+      }
+      ++taken;
+      const double gain = try_move(move, -film_->matrix.gradient.dot(move), now);
+      if (!(gain > tolerance * now)) break;
+    }
+    return Resettled{std::move(flat_), now, taken};
+  }
+
+ private:
+  /// Two independent parts of the work, side by side when there are threads for it.
+  template <class First, class Second>
+  void both(const First& first, const Second& second) {
+    context_.executor().run(2, [&](std::size_t part) { part == 0 ? first() : second(); });
+  }
+
+  void coarsen_down(const TriMesh& surface) {
+    const TriMesh* mesh = &surface;
     steps_.reserve(64);
     if (mesh->triangles.size() < 2 * kCoarse) return;
     while (mesh->triangles.size() > kCoarse && steps_.size() < 64) {
@@ -128,43 +177,12 @@ class Settling {
     }
   }
 
-  Result<Resettled> run(double tolerance, std::size_t greatest_steps, const Context& context) {
-    double now = film_.total(flat_);
-    if (!steps_.empty()) leap(now, context);
-    Eigen::SimplicialLDLT<Sparse, Eigen::Lower> factor;
-    std::optional<Multigrid> multigrid;
-    if (steps_.empty()) {
-      factor.analyzePattern(film_.matrix.values);
-    } else {
-      multigrid.emplace(steps_);
-    }
-    std::size_t taken = 0;
-    while (taken < greatest_steps) {
-      if (context.stopped()) return fail(ErrorCode::cancelled, "stopped while trying a cut");
-      film_.matrix.assemble(flat_, film_.energy);
-      Vector move;
-      if (multigrid) {
-        if (!multigrid->assemble(film_.matrix, flat_, film_.energy)) break;
-        move = multigrid->solve(-film_.matrix.gradient, kSolveTolerance);
-      } else {
-        factor.factorize(film_.matrix.values);
-        if (factor.info() != Eigen::Success) break;
-        move = factor.solve(-film_.matrix.gradient);
-      }
-      ++taken;
-      const double gain = try_move(move, -film_.matrix.gradient.dot(move), now);
-      if (!(gain > tolerance * now)) break;
-    }
-    return Resettled{std::move(flat_), now, taken};
-  }
-
- private:
   /// Moves as far along as the energy falls; the gain.
   double try_move(const Vector& move, double expected, double& now) {
     double step = 1;
     for (int halving = 0; halving < 20; ++halving, step /= 2) {
       std::vector<Vec2> trial = moved(flat_, step, move);
-      const double then = film_.total(trial);
+      const double then = film_->total(trial);
       if (!(then <= now - 1e-4 * step * expected)) continue;
       const double gain = now - then;
       flat_ = std::move(trial);
@@ -174,23 +192,24 @@ class Settling {
     return 0;
   }
 
-  void leap(double& now, const Context& context) {
+  void leap(double& now) {
     std::vector<Vec2> start = flat_;
-    Vector force = film_.gradient(flat_);
+    Vector force = film_->gradient(flat_);
     for (const Coarsening& step : steps_) {
       start = kept_of(step, start);
       force = restricted(step, std::move(force));
     }
-    Film coarse(steps_.back().coarse, film_.energy);
+    Film coarse(steps_.back().coarse, film_->energy);
     // Where the surface bends sharply the coarse mesh is another surface.
     if (!(coarse.total(start) < kAlike * now)) return;
     const Vector tilt = coarse.gradient(start) - force;
-    Vector move = coarse_move(coarse, start, tilt, context);
+    Vector move = coarse_move(coarse, start, tilt, context_);
     for (std::size_t k = steps_.size(); k-- > 0;) move = prolonged(steps_[k], move);
     try_move(move, 0, now);
   }
 
-  Film film_;
+  const Context& context_;
+  std::optional<Film> film_;
   std::vector<Coarsening> steps_;
   std::vector<Vec2> flat_;
 };
@@ -200,7 +219,7 @@ class Settling {
 Result<Resettled> resettle(const CutSurface& cut, std::span<const Vec2> before,
                            const Energy& energy, double tolerance, std::size_t greatest_steps,
                            const Context& context) {
-  return Settling(cut, before, energy).run(tolerance, greatest_steps, context);
+  return Settling(cut, before, energy, context).run(tolerance, greatest_steps);
 }
 
 }  // namespace film::surface::detail

@@ -26,7 +26,8 @@ struct Resettled {
 /// steps on the whole surface follow, solved by multigrid over the same coarse meshes.
 /// Ends when the next step would gain less than `tolerance` of the energy, or after
 /// `greatest_steps`.
-/// Errors: cancelled. Cost: O(n); 20,000 triangles some 40 ms.
+/// Errors: cancelled. Cost: O(n); 20,000 triangles some 40 ms on two threads, which share what
+/// does not wait for each other; the answer is the same on one.
 Result<Resettled> resettle(const CutSurface& cut, std::span<const Vec2> before,
                            const Energy& energy, double tolerance, std::size_t greatest_steps,
                            const Context& context);

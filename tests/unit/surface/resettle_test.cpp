@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include "host/thread_executor.h"
 #include "support/surfaces.h"
 #include "surface/detail/geodesic.h"
 #include "surface/detail/newton.h"
@@ -107,6 +108,11 @@ TEST(Resettle, ComesToTheRestOfAColdStart) {
     const auto quick = resettle(cut, whole->flat, energy, 1e-7, 2, {});
     ASSERT_TRUE(quick);
     EXPECT_LT(quick->energy - rest, 0.02 * (before - rest));
+    host::ThreadExecutor threads(2);
+    const Context two({}, {}, &threads);
+    const auto shared = resettle(cut, whole->flat, energy, 1e-7, 2, two);
+    ASSERT_TRUE(shared);
+    EXPECT_EQ(shared->flat, quick->flat);  // whatever the threads
   }
 }
 
