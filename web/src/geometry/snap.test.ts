@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { nearestTurn, nextTurn, rest } from "./snap";
+import { kept, nearestTurn, nextTurn, rest } from "./snap";
 import type { Box } from "./view";
 
 const box = (left: number, bottom: number, width: number, height: number): Box => ({
@@ -50,6 +50,14 @@ it("is not put in line with a piece that touches the edge: boxes are rounded", (
   const touching = box(100, 5.002, 200, 200);
   const found = rest(box(400, 5.1, 100, 50), { film, gap: 4, others: [touching] }, 10);
   expect(5.1 + found.dy).toBeCloseTo(5.01, 6);
+});
+
+it("is carried no farther than the edge of the film, as wide as the film along it alone", () => {
+  expect(kept(box(100, 100, 50, 50), 30, -40, film)).toEqual({ dx: 30, dy: -40 });
+  const far = kept(box(100, 100, 50, 50), -300, 9_000, film);
+  expect(100 + far.dx).toBeCloseTo(10.01, 6);
+  expect(150 + far.dy).toBeCloseTo(1_504.99, 6);
+  expect(kept(box(100, 5, 50, 1_500), 30, -1.9, film)).toEqual({ dx: 30, dy: 0 });
 });
 
 it("turns only as the grain allows", () => {

@@ -65,6 +65,20 @@ export function rest(box: Box, place: SnapPlace, reach: number): Rest {
   };
 }
 
+/** How far a box that is carried by (dx, dy) goes: no farther out than the film's edge, or than it
+ * already is. A box as wide as the film has no way across. */
+export function kept(box: Box, dx: number, dy: number, film: Box): { dx: number; dy: number } {
+  return {
+    dx: keptWay(box.left, box.right, dx, film.left, film.right),
+    dy: keptWay(box.bottom, box.top, dy, film.bottom, film.top),
+  };
+}
+
+function keptWay(low: number, high: number, way: number, least: number, most: number): number {
+  const [back, forth] = [least + hair - low, most - hair - high];
+  return Math.min(Math.max(way, Math.min(back, 0)), Math.max(forth, 0));
+}
+
 const overlap = (a0: number, a1: number, b0: number, b1: number, near: number) =>
   a0 < b1 + near && b0 < a1 + near;
 

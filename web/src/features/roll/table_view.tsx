@@ -1,7 +1,7 @@
 import { type KeyboardEvent, useMemo, useRef, useState } from "react";
 import type { Defect, Layout, Placement } from "@/api/client";
 import { type LaidShape, placedBox } from "@/canvas/roll_picture";
-import { type Rest, rest } from "@/geometry/snap";
+import { kept, type Rest, rest } from "@/geometry/snap";
 import type { Box, FilmPoint } from "@/geometry/view";
 import { type Hand, RollView } from "@/parts/roll_view";
 import { useReader } from "@/words/preferences";
@@ -99,12 +99,13 @@ export function TableView({
       }
       const shape = table.shapeOf(start.key);
       if (!start.piece || !shape) return;
-      const box = moved(placedBox(shape), dx, dy);
+      const way = kept(placedBox(shape), dx, dy, place.film);
+      const box = moved(placedBox(shape), way.dx, way.dy);
       const still = table.snap && !free ? rest(box, place, near) : { dx: 0, dy: 0, ...noLines };
       const there = {
         ...start.piece,
-        x_mm: start.piece.x_mm + dx + still.dx,
-        y_mm: start.piece.y_mm + dy + still.dy,
+        x_mm: start.piece.x_mm + way.dx + still.dx,
+        y_mm: start.piece.y_mm + way.dy + still.dy,
       };
       setCarried({ ...start, piece: there, lines: { x: still.x, y: still.y } });
       table.check(there);
