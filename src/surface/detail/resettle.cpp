@@ -122,18 +122,19 @@ class Settling {
         [&] {
           film_.emplace(cut.mesh, energy);
           flat_ = carried(cut, before);
+          now_ = film_->total(flat_);
+          if (is_large(cut.mesh)) force_ = film_->gradient(flat_);
         },
         [&] { coarsen_down(cut.mesh); });
   }
 
   Result<Resettled> run(double tolerance, std::size_t greatest_steps) {
-    double now = film_->total(flat_);
     Eigen::SimplicialLDLT<Sparse, Eigen::Lower> factor;
     std::optional<Multigrid> multigrid;
     if (steps_.empty()) {
       factor.analyzePattern(film_->matrix.values);
     } else {
-      both([&] { leap(now); }, [&] { multigrid.emplace(steps_); });
+      both([&] { leap(); }, [&] { multigrid.emplace(steps_); });
     }
     std::size_t taken = 0;
     while (taken < greatest_steps) {
@@ -152,10 +153,10 @@ class Settling {
         move = factor.solve(-film_->matrix.gradient);
       }
       ++taken;
-      const double gain = try_move(move, -film_->matrix.gradient.dot(move), now);
-      if (!(gain > tolerance * now)) break;
+      const double gain = try_move(move, -film_->matrix.gradient.dot(move));
+      if (!(gain > tolerance * now_)) break;
     }
-    return Resettled{std::move(flat_), now, taken};
+    return Resettled{std::move(flat_), now_, taken};
   }
 
  private:
@@ -165,10 +166,12 @@ class Settling {
     context_.executor().run(2, [&](std::size_t part) { part == 0 ? first() : second(); });
   }
 
+  static bool is_large(const TriMesh& mesh) { return mesh.triangles.size() >= 2 * kCoarse; }
+
   void coarsen_down(const TriMesh& surface) {
     const TriMesh* mesh = &surface;
     steps_.reserve(64);
-    if (mesh->triangles.size() < 2 * kCoarse) return;
+    if (!is_large(surface)) return;
     while (mesh->triangles.size() > kCoarse && steps_.size() < 64) {
       Coarsening step = coarsen(*mesh);
       if (step.removed.size() < mesh->points.size() / 20) break;
@@ -178,40 +181,42 @@ class Settling {
   }
 
   /// Moves as far along as the energy falls; the gain.
-  double try_move(const Vector& move, double expected, double& now) {
+  double try_move(const Vector& move, double expected) {
     double step = 1;
     for (int halving = 0; halving < 20; ++halving, step /= 2) {
       std::vector<Vec2> trial = moved(flat_, step, move);
       const double then = film_->total(trial);
-      if (!(then <= now - 1e-4 * step * expected)) continue;
-      const double gain = now - then;
+      if (!(then <= now_ - 1e-4 * step * expected)) continue;
+      const double gain = now_ - then;
       flat_ = std::move(trial);
-      now = then;
+      now_ = then;
       return gain;
     }
     return 0;
   }
 
-  void leap(double& now) {
+  void leap() {
     std::vector<Vec2> start = flat_;
-    Vector force = film_->gradient(flat_);
+    Vector force = std::move(force_);
     for (const Coarsening& step : steps_) {
       start = kept_of(step, start);
       force = restricted(step, std::move(force));
     }
     Film coarse(steps_.back().coarse, film_->energy);
     // Where the surface bends sharply the coarse mesh is another surface.
-    if (!(coarse.total(start) < kAlike * now)) return;
+    if (!(coarse.total(start) < kAlike * now_)) return;
     const Vector tilt = coarse.gradient(start) - force;
     Vector move = coarse_move(coarse, start, tilt, context_);
     for (std::size_t k = steps_.size(); k-- > 0;) move = prolonged(steps_[k], move);
-    try_move(move, 0, now);
+    try_move(move, 0);
   }
 
   const Context& context_;
   std::optional<Film> film_;
   std::vector<Coarsening> steps_;
   std::vector<Vec2> flat_;
+  double now_ = 0;  // energy as it lies
+  Vector force_;    // gradient at the start, of a large surface
 };
 
 }  // namespace
