@@ -118,10 +118,12 @@ Eigen::VectorXd Multigrid::solve(const BlockMatrix& finest, const Eigen::VectorX
   Eigen::VectorXd p = z;
   double rz = r.dot(z);
   const double goal = tolerance * tolerance * rz;
-  for (int i = 0; i < kGreatestIterations && rz > goal; ++i) {
+  for (int i = 0; i < kGreatestIterations && rz > 0; ++i) {
     const Eigen::VectorXd ap = finest_->times(p);
     const double alpha = rz / p.dot(ap);
     x += alpha * p;
+    // What was reckoned to see that the goal is met has been a step towards it as well.
+    if (!(rz > goal)) break;
     r -= alpha * ap;
     cycle(0, r, z);
     const double next = r.dot(z);

@@ -29,7 +29,7 @@ constexpr double kAlike = 3;
 /// A coarse step that gains less than this share of the gain so far is the last.
 constexpr double kCoarseGain = 0.02;
 /// How closely multigrid solves for a step.
-constexpr double kSolveTolerance = 0.2;
+constexpr double kSolveTolerance = 0.35;
 
 /// The film at one resolution.
 struct Film {
